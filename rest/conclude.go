@@ -1,0 +1,145 @@
+package rest
+
+import (
+	"math"
+	"strings"
+
+	"waketwist/estimate"
+	"waketwist/unit"
+	"waketwist/yarn"
+)
+
+// driedStep averages the re-wet to re-wet-dried step over the bobbins that have
+// both; nil when none has.
+func driedStep(words []word) []float64 {
+	var out []float64
+	var n float64
+	for _, w := range words {
+		if w.dried == nil {
+			continue
+		}
+		if out == nil {
+			out = make([]float64, len(w.dried))
+		}
+		n++
+		for i, v := range w.dried {
+			out[i] += (v - out[i]) / n
+		}
+	}
+	return out
+}
+
+// dry fills in what comes from the dry samples: the dry look, the share of the
+// needed turns that plying to it would give, and the dormant share.
+func (a *Answer) dry(words []word) {
+	var tan, needed []float64
+	var asleep []Share
+	var n float64
+	for _, w := range words {
+		if w.dry == nil {
+			continue
+		}
+		if n == 0 {
+			tan, needed, asleep = make([]float64, drawCount), make([]float64, drawCount), make([]Share, drawCount)
+		}
+		n++
+		for i := range drawCount {
+			tan[i] += (math.Exp(w.dry[i]) - tan[i]) / n
+			needed[i] += (math.Exp(w.centre[i]) - needed[i]) / n
+			asleep[i] += (w.dormant[i] - asleep[i]) / Share(n)
+		}
+	}
+	if n == 0 {
+		a.Flags = a.Flags.With(NoDry)
+		return
+	}
+	share, look := make([]Share, drawCount), make([]unit.Angle, drawCount)
+	for i := range drawCount {
+		share[i] = Share(tan[i] / needed[i])
+		look[i] = unit.Atan(tan[i] * a.lineRatio(i, 2))
+	}
+	flags := a.Target.Flags
+	s := settle(estimate.FromDraws(share), estimate.Rested, a.Target.N, flags)
+	l := settle(estimate.FromDraws(look), estimate.Rested, a.Target.N, flags)
+	d := settle(estimate.FromDraws(asleep), estimate.Rested, a.Target.N, flags.With(estimate.Modelled))
+	a.TurnShare, a.DryLook, a.Dormant = &s, &l, &d
+}
+
+// conclude adds each bobbin's own word, and what the answer as a whole carries.
+func (a *Answer) conclude(words []word) {
+	a.Flags = a.Flags.With(a.Target.Flags...)
+	if a.Direction == yarn.NoDirection {
+		a.Flags = a.Flags.With(NoDirectionSet)
+	}
+	for _, w := range words {
+		rewet := make([]unit.Angle, len(w.own))
+		for i, y := range w.own {
+			rewet[i] = unit.Atan(math.Exp(y))
+		}
+		answer := BobbinAnswer{Name: w.name, Rewet: settle(estimate.FromDraws(rewet), estimate.Rewet, w.readings, w.flags)}
+		if w.dormant != nil {
+			d := settle(estimate.FromDraws(w.dormant), estimate.Rested, w.readings, w.flags.With(estimate.Modelled))
+			answer.Dormant = &d
+		}
+		a.Bobbins = append(a.Bobbins, answer)
+	}
+	if _, _, differ := a.Mismatch(); differ {
+		a.Flags = a.Flags.With(BobbinsDiffer)
+	}
+}
+
+// Mismatch names the liveliest and the calmest of several bobbins, and whether
+// they differ by more than 4 degrees, which a ply shows.
+func (a *Answer) Mismatch() (most, least BobbinAnswer, differ bool) {
+	most, least = a.Bobbins[0], a.Bobbins[0]
+	for _, b := range a.Bobbins[1:] {
+		if b.Rewet.Value > most.Rewet.Value {
+			most = b
+		}
+		if b.Rewet.Value < least.Rewet.Value {
+			least = b
+		}
+	}
+	return most, least, most.Rewet.Value-least.Rewet.Value > 4*unit.Degree
+}
+
+// Retwist is the twist to add to the singles before plying, so that they balance
+// in a wanted ply. Negative values mean that there is too much.
+type Retwist struct {
+	Share estimate.Estimate[Share]             // of the living turns in the singles
+	Turns *estimate.Estimate[yarn.StrandTwist] // per metre of singles; nil without a diameter
+}
+
+// Retwist works backwards from a wanted angle of the re-wet ply, on the
+// Answer's Line and with its plan. It refuses angles at which no ply can rest.
+func (a *Answer) Retwist(wanted unit.Angle) (Retwist, error) {
+	n := a.plan.Strands
+	middle, _ := yarn.BorderRatio(n)
+	if a.Line == yarn.StrandCentre {
+		middle = 1
+	}
+	if b := unit.Atan(wanted.Tan() / middle); !(wanted > 0) || yarn.CentreAngle(b) >= balanceEdge*yarn.Limit(n)/yarn.Limit(2) {
+		return Retwist{}, refuse("Choose a softer ply.", "A balanced ply of %d strands cannot show %.1f degrees at the %s.", n, wanted.Degrees(), a.Line)
+	}
+	share, turns := make([]Share, drawCount), make([]yarn.StrandTwist, drawCount)
+	for i := range drawCount {
+		k := yarn.Stiffness(a.draws.k[i])
+		have := living(2, k, angle(a.draws.centre[i]))
+		need := living(n, k, yarn.CentreAngle(unit.Atan(wanted.Tan()/a.lineRatio(i, n))))
+		share[i] = Share(need/have - 1)
+		if d := a.plan.Diameter; d != nil {
+			turns[i] = yarn.StrandTwist(float64(need-have) / (math.Pi * d.Metres()))
+		}
+	}
+	flags := a.Target.Flags.With(estimate.Modelled)
+	out := Retwist{Share: settle(estimate.FromDraws(share), estimate.Rewet, a.Target.N, flags)}
+	if a.plan.Diameter != nil {
+		t := settle(estimate.FromDraws(turns), estimate.Rewet, a.Target.N, flags)
+		out.Turns = &t
+	}
+	return out, nil
+}
+
+func capital(s string) string {
+	return strings.ToUpper(s[:1]) + s[1:]
+}

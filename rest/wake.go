@@ -1,0 +1,292 @@
+package rest
+
+import (
+	"math"
+	"slices"
+
+	"waketwist/estimate"
+	"waketwist/finish"
+	"waketwist/unit"
+	"waketwist/yarn"
+)
+
+// Conditions that an Answer may carry beside those of package estimate.
+const (
+	NoDry          estimate.Flag = "no dry reading"
+	NoDormancy     estimate.Flag = "no dormancy seen"
+	ShortSoak      estimate.Flag = "short soak"
+	OuterOnly      estimate.Flag = "dry reading from the youngest layer"
+	PastLimit      estimate.Flag = "steeper than a balanced ply can be"
+	BobbinsDiffer  estimate.Flag = "bobbins differ"
+	OutlyingAngle  estimate.Flag = "one reading stands apart"
+	NoDirectionSet estimate.Flag = "direction not stated"
+)
+
+// Share is a part of a whole, 0 to 1 where not said otherwise.
+type Share float64
+
+// Plan is the ply that is wanted of the singles.
+type Plan struct {
+	Strands     int          // 2 to 4; a chain-ply has 3
+	Chain       bool         // chain-plied from one bobbin
+	Offset      Share        // turns beyond balance (over 0) or short of it, -0.5 to 0.5
+	Diameter    *unit.Length // of the singles, nil when not known
+	DiameterCV  Share        // its coefficient of variation
+	Preparation finish.Preparation
+}
+
+// Answer says what the samples mean for the ply. Angles are on Line: the line
+// on which the re-wet samples were read, so that like is compared with like.
+type Answer struct {
+	Line      yarn.Line
+	Direction yarn.Direction // in which to ply
+
+	Target    estimate.Estimate[unit.Angle]       // a re-wet piece of the finished ply
+	Washed    estimate.Estimate[unit.Angle]       // the ply washed and dried
+	WheelLook estimate.Estimate[unit.Angle]       // the ply at the wheel before washing
+	Centre    estimate.Estimate[yarn.CentreAngle] // Target on the strand's centre line
+	Turns     *estimate.Estimate[yarn.PlyTwist]   // nil when no diameter is known
+	DryLook   *estimate.Estimate[unit.Angle]      // what the dry samples show; nil without any
+	Dormant   *estimate.Estimate[Share]           // nil without dry samples
+	TurnShare *estimate.Estimate[Share]           // turns per length of ply got by plying to the dry look, of those needed
+	Stiffness estimate.Estimate[yarn.Stiffness]   // k, as far as the samples tell
+	Bobbins   []BobbinAnswer
+	Next      *NextClip
+	Flags     estimate.Flags
+
+	plan  Plan
+	draws draws
+}
+
+// BobbinAnswer is the word of one bobbin's samples on itself.
+type BobbinAnswer struct {
+	Name    string
+	Rewet   estimate.Estimate[unit.Angle] // two-strand ply-back, on the Answer's Line
+	Dormant *estimate.Estimate[Share]
+}
+
+// drawCount is the number of rows in every calculation: enough that the ends of
+// a 90 % interval repeat to about a tenth of the standard deviation, few enough for a page.
+const drawCount = 2000
+
+// draws are the columns from which an answer was made.
+type draws struct {
+	centre []float64 // log tan b of the balanced two-strand re-wet ply-back
+	border []float64 // log of tan border / tan centre of this eye, two strands, in sd from the median
+	k      []float64
+}
+
+// Wake turns the samples of the bobbins that are to be plied together, dry and
+// re-wet, into the ply to hold. Each bobbin gives the same number of strands;
+// each must have a re-wet sample, or one re-wet and dried. It refuses with an
+// *Error.
+//
+// For a two-ply the balanced ply of the same singles is the re-wet ply-back
+// itself, and the answer is measured; for other counts it goes through
+// yarn.Balanced and is modelled.
+func Wake(bobbins []Bobbin, plan Plan) (*Answer, error) {
+	if err := checkPlan(bobbins, plan); err != nil {
+		return nil, err
+	}
+	s := estimate.NewSampler(drawCount, 1)
+	a := &Answer{Line: lineOf(bobbins), Direction: bobbins[0].plyDirection(), plan: plan}
+	a.draws.border = s.Normal(0, 1)
+	words := make([]word, len(bobbins))
+	for i, b := range bobbins {
+		w, err := hear(b, a.Line, a.draws.border, s)
+		if err != nil {
+			return nil, err
+		}
+		words[i] = w
+	}
+	a.join(words)
+	a.answer(words, s)
+	a.Next = next(words)
+	return a, nil
+}
+
+func checkPlan(bobbins []Bobbin, plan Plan) error {
+	if len(bobbins) == 0 {
+		return refuse("Give the samples of at least one bobbin.", "There is no bobbin to ply.")
+	}
+	if plan.Strands < 2 || plan.Strands > 4 {
+		return refuse("Choose 2, 3 or 4 strands.", "A ply of %d strands is not covered.", plan.Strands)
+	}
+	if math.Abs(float64(plan.Offset)) > 0.5 || math.IsNaN(float64(plan.Offset)) {
+		return refuse("Keep the offset between -50 and 50 %.", "Going %.0f %% past balance is no longer a ply that holds.", 100*float64(plan.Offset))
+	}
+	if d := plan.Diameter; d != nil && !(d.Millimetres() > 0.05 && d.Millimetres() < 50) {
+		return refuse("Give the singles' diameter, or their wraps per inch or centimetre.", "Singles %.3g mm thick are not yarn.", d.Millimetres())
+	}
+	direction := bobbins[0].plyDirection()
+	for _, b := range bobbins {
+		if err := b.check(); err != nil {
+			return err
+		}
+		if d := b.plyDirection(); d != yarn.NoDirection && direction != yarn.NoDirection && d != direction {
+			return refuse("Plied together they cannot balance: ply each bobbin with one spun the same way.",
+				"%s and %s were spun in opposite directions.", bobbins[0].called(), b.called())
+		}
+	}
+	return nil
+}
+
+// lineOf is the visible border when every re-wet reading was made on it.
+func lineOf(bobbins []Bobbin) yarn.Line {
+	line := yarn.VisibleBorder
+	for _, b := range bobbins {
+		for _, c := range b.Clips {
+			if c.State.Dry() {
+				continue
+			}
+			for _, r := range c.Readings {
+				if r.Line != yarn.VisibleBorder {
+					line = yarn.StrandCentre
+				}
+			}
+		}
+	}
+	return line
+}
+
+// join brings the bobbins to one ply: its strands share the torque, so the
+// tangents, which follow the turns, are averaged.
+func (a *Answer) join(words []word) {
+	a.draws.centre = make([]float64, drawCount)
+	a.draws.k = make([]float64, drawCount)
+	for i := range drawCount {
+		var tan, logK float64
+		for _, w := range words {
+			tan += math.Exp(w.centre[i])
+			logK += math.Log(w.k[i])
+		}
+		n := float64(len(words))
+		a.draws.centre[i] = math.Log(tan / n)
+		a.draws.k[i] = math.Exp(logK / n)
+	}
+}
+
+// answer fills in every estimate from the draws.
+func (a *Answer) answer(words []word, s *estimate.Sampler) {
+	wash := finish.WashOf(a.plan.Preparation)
+	damp := s.LogNormal90(wash.Damp.Low, wash.Damp.High)
+	length := s.LogNormal90(wash.Length.Low, wash.Length.High)
+	width := s.LogNormal90(wash.Diameter.Low, wash.Diameter.High)
+	dried := driedStep(words)
+
+	target, centre := make([]unit.Angle, drawCount), make([]yarn.CentreAngle, drawCount)
+	washed, look := slices.Clone(target), slices.Clone(target)
+	for i := range drawCount {
+		b := a.plied(i)
+		centre[i] = b
+		tan := math.Tan(float64(b)) * a.lineRatio(i, a.plan.Strands)
+		target[i] = unit.Atan(tan)
+		step := damp[i]
+		if dried != nil {
+			step = math.Exp(dried[i])
+		}
+		washed[i] = unit.Atan(tan * step)
+		look[i] = unit.Atan(tan * step * length[i] / width[i])
+	}
+	readings, basis := a.basis(words)
+	a.Target = settle(estimate.FromDraws(target), estimate.Rewet, readings, basis)
+	a.Centre = settle(estimate.FromDraws(centre), estimate.Rewet, readings, centreBasis(a.Line, basis))
+	if dried == nil {
+		basis = basis.With(estimate.Modelled)
+	}
+	a.Washed = settle(estimate.FromDraws(washed), estimate.Washed, readings, basis)
+	a.WheelLook = settle(estimate.FromDraws(look), estimate.Rested, readings, basis.With(estimate.Modelled))
+	a.WheelLook.Load = estimate.AtWheel
+	a.Stiffness = estimate.FromDraws(stiffnesses(a.draws.k))
+	a.Stiffness.Flags = estimate.Flags{estimate.Modelled}
+	a.turns(centre, s)
+	a.dry(words)
+	a.conclude(words)
+}
+
+// plied is the helix angle of the wanted ply, re-wet, in draw i.
+func (a *Answer) plied(i int) yarn.CentreAngle {
+	b := yarn.CentreAngle(math.Atan(math.Exp(a.draws.centre[i])))
+	n := a.plan.Strands
+	if n != 2 {
+		k := yarn.Stiffness(a.draws.k[i])
+		b = yarn.Balanced(n, k, living(2, k, b))
+	}
+	if a.plan.Offset == 0 {
+		return b
+	}
+	// The radius hardly moves over an offset: turns go as tan b/R, solved once more.
+	tan := math.Tan(float64(b)) * (1 + float64(a.plan.Offset))
+	over := yarn.CentreAngle(math.Atan(tan))
+	return yarn.CentreAngle(math.Atan(tan * yarn.ContactRadius(n, over) / yarn.ContactRadius(n, b)))
+}
+
+// lineRatio is tan on the Answer's Line / tan of the centre line, for a ply of
+// n strands in draw i: the same eye sees all of them.
+func (a *Answer) lineRatio(i, n int) float64 {
+	if a.Line == yarn.StrandCentre {
+		return 1
+	}
+	return borderRatio(n, a.draws.border[i])
+}
+
+func borderRatio(n int, z float64) float64 {
+	median, sigma := yarn.BorderRatio(n)
+	return median * math.Exp(sigma*z)
+}
+
+// basis counts the readings and says which conditions the target carries.
+func (a *Answer) basis(words []word) (readings int, flags estimate.Flags) {
+	places := map[string]bool{}
+	for _, w := range words {
+		readings += w.readings
+		flags = flags.With(w.flags...)
+		for _, p := range w.places {
+			places[p] = true
+		}
+	}
+	if readings < 3 {
+		flags = flags.With(estimate.FewReadings)
+	}
+	if len(places) == 1 {
+		flags = flags.With(estimate.OnePlace)
+	}
+	if a.plan.Strands != 2 {
+		flags = flags.With(estimate.Modelled)
+	}
+	return readings, flags
+}
+
+func centreBasis(line yarn.Line, flags estimate.Flags) estimate.Flags {
+	if line == yarn.VisibleBorder {
+		return flags.With(estimate.Modelled)
+	}
+	return flags
+}
+
+func settle[T ~float64](e estimate.Estimate[T], state estimate.State, n int, flags estimate.Flags) estimate.Estimate[T] {
+	e.State, e.N, e.Flags = state, n, flags
+	return e
+}
+
+func stiffnesses(k []float64) []yarn.Stiffness {
+	out := make([]yarn.Stiffness, len(k))
+	for i, v := range k {
+		out[i] = yarn.Stiffness(v)
+	}
+	return out
+}
+
+// turns fills in the turns per metre of ply, in the re-wet state.
+func (a *Answer) turns(centre []yarn.CentreAngle, s *estimate.Sampler) {
+	if a.plan.Diameter == nil {
+		return
+	}
+	off := s.LogNormal(1, max(float64(a.plan.DiameterCV), 1e-6))
+	turns := make([]yarn.PlyTwist, drawCount)
+	for i, b := range centre {
+		turns[i] = yarn.Turns(a.plan.Strands, b, *a.plan.Diameter*unit.Length(off[i]))
+	}
+	e := settle(estimate.FromDraws(turns), estimate.Rewet, a.Target.N, a.Centre.Flags)
+	a.Turns = &e
+}
