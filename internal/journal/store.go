@@ -1,0 +1,40 @@
+package journal
+
+import (
+	"context"
+	"time"
+)
+
+// ID numbers a record within its kind; zero is a record not yet kept.
+type ID int64
+
+// Store keeps the journal. When a method returns without error, what it was
+// given is on disk and outlives a killed process. Methods refuse with *Error:
+// Invalid for records that break the rules, NotFound for unknown numbers.
+//
+// The Add methods return the number of the new record and set its time of
+// recording. Every method is one transaction.
+type Store interface {
+	Projects(ctx context.Context) ([]Project, error) // all of them, whole, the latest touched first
+	Project(ctx context.Context, id ID) (*Project, error)
+	AddProject(ctx context.Context, p Project) (ID, error)
+	ChangeProject(ctx context.Context, p Project) error // name, aim, plan and whether it is finished
+	Touched(ctx context.Context, id ID) (time.Time, error)
+
+	Lots(ctx context.Context) ([]Lot, error)
+	AddLot(ctx context.Context, l Lot) (ID, error)
+
+	Bobbin(ctx context.Context, id ID) (*Bobbin, error)
+	AddBobbin(ctx context.Context, b Bobbin) (ID, error) // with its stretches
+	ChangeBobbin(ctx context.Context, b Bobbin) error    // everything but its stretches and samples
+	AddStretch(ctx context.Context, s Stretch) (ID, error)
+
+	Sample(ctx context.Context, id ID) (*Sample, error)
+	AddSample(ctx context.Context, s Sample) (ID, error)
+	EndSoak(ctx context.Context, sample ID, minutes float64) error
+
+	AddReading(ctx context.Context, r Reading) (ID, error) // supersedes r.Supersedes when that is set
+	StrikeReading(ctx context.Context, id ID, reason string) error
+
+	AddTarget(ctx context.Context, t Target) (ID, error)
+}
