@@ -37,7 +37,7 @@ func readAngle(toks []token) (float64, *fault) {
 }
 
 // String returns a in degrees to a tenth: "38.5°".
-func (a Angle) String() string { return tenth(a.Degrees()) + "°" }
+func (a Angle) String() string { return fixed(a.Degrees(), 1) + "°" }
 
 // Radians returns a in radians.
 func (a Angle) Radians() float64 { return float64(a) }

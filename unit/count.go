@@ -52,7 +52,7 @@ func namedSystems(systems []namedSystem) map[string]countSystem {
 
 var linearDensityScale = scale{
 	kind: KindLinearDensity, read: readLinearDensity,
-	lo: float64(0.01 * Tex), hi: float64(200 * Kilotex), limits: "0.01 tex to 200 ktex",
+	lo: float64(0.01 * Tex), hi: float64(100 * Kilotex), limits: "0.01 tex to 100 ktex",
 }
 
 // ParseLinearDensity reads how heavy a length of yarn or roving is, in a count
@@ -63,7 +63,7 @@ var linearDensityScale = scale{
 // Ne 20/2 or 2/20s cotton, is its count divided by the folds, take-up ignored.
 // In a direct system R 60 tex/2 is 60 tex, the resultant of two strands, and
 // 30 tex x 2 is 60 tex, the sum (ISO 1139 notation, from memory). Densities from
-// 0.01 tex to 200 ktex are accepted. The error is a *ParseError.
+// 0.01 tex to 100 ktex are accepted. The error is a *ParseError.
 func ParseLinearDensity(text string) (LinearDensity, error) {
 	v, err := linearDensityScale.parse(text)
 	return LinearDensity(v), err
@@ -71,6 +71,9 @@ func ParseLinearDensity(text string) (LinearDensity, error) {
 
 func readLinearDensity(toks []token) (float64, *fault) {
 	c := takeCount(toks)
+	if len(c.figures) == 0 {
+		return 0, noNumber()
+	}
 	if c.known {
 		t, f := c.density()
 		return float64(t), f
@@ -83,50 +86,55 @@ func readLinearDensity(toks []token) (float64, *fault) {
 		return 0, unknownUnit(KindLinearDensity, c.name)
 	}
 	if c.plural || perFold(c.figures) {
-		return 0, systemMissing(spell(toks))
+		return 0, systemMissing()
 	}
 	return 0, noUnit(KindLinearDensity)
 }
 
 // systemMissing is the fault of 64s and of 20/2, which are counts of no system.
-func systemMissing(text string) *fault {
+func systemMissing() *fault {
 	return &fault{
-		problem: quoted(text) + " does not say in which count system",
-		advice: "name it, as in 20/2 Ne (cotton), 64s worsted, 20s linen, Nm 28/2 or R 60 tex/2; " +
+		problem: "it does not say in which count system",
+		advice: "name one, as in 20/2 Ne (cotton), 64s worsted, 20s linen, Nm 28/2 or R 60 tex/2; " +
 			"a quality number such as 64s is the fineness of a fibre and not of a yarn",
 	}
 }
 
 // lengthByMass reads the two sides of 3360 yd/lb or of 25 grains/120 yd.
 func lengthByMass(top, bottom []token) (LinearDensity, *fault) {
-	if l, f := lengthSymbols.terms(top); f == nil || !f.foreign {
-		return massAndLength(massSymbols, bottom, l, f, func(l, m float64) LinearDensity {
-			return LinearDensityOf(Mass(m), Length(l))
-		})
-	}
-	m, f := massSymbols.terms(top)
+	first, second := lengthSymbols, massSymbols
+	a, f := first.terms(top)
 	if f != nil && f.foreign {
-		return 0, unknownUnit(KindLinearDensity, spell(top))
+		first, second = second, first
+		a, f = first.terms(top)
 	}
-	return massAndLength(lengthSymbols, bottom, m, f, func(m, l float64) LinearDensity {
-		return LinearDensityOf(Mass(m), Length(l))
-	})
-}
-
-// massAndLength reads the bottom of the ratio whose top has been read, and puts
-// the two together.
-func massAndLength(u symbolTable, bottom []token, top float64, f *fault, of func(top, bottom float64) LinearDensity) (LinearDensity, *fault) {
-	if f != nil {
-		return 0, f
-	}
-	v, f := u.terms(orOne(bottom))
 	switch {
 	case f != nil && f.foreign:
-		return 0, &fault{problem: "the part after the division is not a " + string(u.kind), advice: "divide length and mass, as in 400 m/100 g"}
+		return 0, unknownUnit(KindLinearDensity, spell(top))
 	case f != nil:
 		return 0, f
-	case v == 0 || top == 0:
-		return 0, &fault{problem: "neither the length nor the mass can be zero", advice: "give both as measured, as in 400 m/100 g"}
 	}
-	return of(top, v), nil
+	b, f := second.divisor(bottom)
+	switch {
+	case f != nil:
+		return 0, f
+	case a == 0 || b == 0:
+		return 0, &fault{problem: "neither the length nor the mass can be zero", advice: "give both as measured, as in 400 m/100 g"}
+	case first.kind == KindMass:
+		a, b = b, a
+	}
+	return LinearDensityOf(Mass(b), Length(a)), nil
+}
+
+// divisor reads the part of a ratio after the division, where a unit alone is
+// one of it.
+func (u symbolTable) divisor(toks []token) (float64, *fault) {
+	v, f := u.terms(orOne(toks))
+	if f != nil && f.foreign {
+		f = &fault{
+			problem: "the part after the division is not a " + string(u.kind),
+			advice:  "divide a length by a mass or a mass by a length, as in 400 m/100 g",
+		}
+	}
+	return v, f
 }

@@ -19,7 +19,7 @@ type count struct {
 // takeCount takes apart Nm 28/2, 28/2 Nm, 20s cotton, 2 run/2 and R 60 tex/2.
 func takeCount(toks []token) count {
 	var c count
-	if toks[0].is(word, "r") {
+	if len(toks) > 0 && toks[0].is(word, "r") {
 		c.resultant, toks = true, toks[1:]
 	}
 	var names []token
@@ -109,9 +109,6 @@ func (c count) directFolds(times bool) *fault {
 
 // single reads the figures of a yarn of one strand: 6.8 or 2 1/2.
 func (c count) single() (float64, *fault) {
-	if len(c.figures) == 0 {
-		return 0, &fault{problem: "the number is missing", advice: "give the count with its system, as in Nm 6.8"}
-	}
 	a, rest, f := takeAmount(c.figures)
 	if f != nil {
 		return 0, &fault{problem: f.problem, advice: f.advice}
@@ -146,7 +143,7 @@ func wholeFolds(folds float64) *fault {
 		return nil
 	}
 	return &fault{
-		problem: quoted(figures(folds, 1)) + " is not a number of folds",
+		problem: quoted(trimmed(figures(folds, 6))) + " is not a number of folds",
 		advice:  "give the strands as a whole number from 1 to 24",
 	}
 }

@@ -70,5 +70,5 @@ func (l Length) String() string { return bothSystems(l.Metric(), l.InchPound()) 
 func (l Length) feetAndInches() string {
 	tenths := math.Round(l.Inches() * 10)
 	feet := math.Floor(tenths / 120)
-	return grouped(figures(feet, 1)) + " ft " + figures((tenths-feet*120)/10, 2) + " in"
+	return grouped(figures(feet, 1)) + " ft " + fixed((tenths-feet*120)/10, 1) + " in"
 }

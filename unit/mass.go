@@ -72,5 +72,5 @@ func (m Mass) String() string { return bothSystems(m.Metric(), m.InchPound()) }
 func (m Mass) poundsAndOunces() string {
 	tenths := math.Round(m.Ounces() * 10)
 	pounds := math.Floor(tenths / 160)
-	return grouped(figures(pounds, 1)) + " lb " + figures((tenths-pounds*160)/10, 2) + " oz"
+	return grouped(figures(pounds, 1)) + " lb " + fixed((tenths-pounds*160)/10, 1) + " oz"
 }

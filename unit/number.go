@@ -67,11 +67,7 @@ type amount struct {
 // takeAmount reads the amount at the start of toks and returns what follows it.
 func takeAmount(toks []token) (amount, []token, *fault) {
 	if len(toks) == 0 || toks[0].kind != number {
-		return amount{}, nil, &fault{
-			problem: "it does not start with a number",
-			advice:  "put the number first and its unit after it",
-			foreign: true,
-		}
+		return amount{}, nil, noNumber()
 	}
 	if a, ok := fraction(toks); ok {
 		return a, toks[3:], nil
@@ -88,7 +84,19 @@ func takeAmount(toks []token) (amount, []token, *fault) {
 	if hyphen {
 		return amount{}, nil, &fault{problem: "it looks like a range", advice: "give one number, such as the middle of the range"}
 	}
+	if len(rest) > 0 && rest[0].kind == number {
+		return amount{}, nil, &fault{problem: "two numbers stand side by side", advice: "write one number without spaces, as in 3360"}
+	}
 	return amount{whole: whole}, rest, nil
+}
+
+// noNumber is the fault of a text that does not start with a number.
+func noNumber() *fault {
+	return &fault{
+		problem: "it does not start with a number",
+		advice:  "put the number first and its unit after it",
+		foreign: true,
+	}
 }
 
 // fraction reads num/den at the start of toks.

@@ -1,6 +1,9 @@
 package unit
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // A Quantity is a value of one of this package's types, as Parse returns it.
 type Quantity interface {
@@ -56,11 +59,11 @@ func withoutRatio(s scale) scale {
 func Parse(text string) (Quantity, error) {
 	main, _ := splitAside(text)
 	toks, f := tokenise(main)
-	if f == nil && !hasUnit(toks) {
-		f = noUnit(KindAny)
-	}
 	if f != nil {
 		return nil, f.in(KindAny, text)
+	}
+	if !slices.ContainsFunc(toks, isUnit) {
+		return nil, noUnit(KindAny).in(KindAny, text)
 	}
 	for _, q := range quantities {
 		v, f := q.scale.value(text)
@@ -71,16 +74,14 @@ func Parse(text string) (Quantity, error) {
 			return nil, f.in(q.scale.kind, text)
 		}
 	}
-	return nil, unknownUnit(KindAny, spell(toks)).in(KindAny, text)
+	if toks[0].kind != number {
+		return nil, noNumber().in(KindAny, text)
+	}
+	return nil, unknownUnit(KindAny, spell(withoutNumbers(toks))).in(KindAny, text)
 }
 
-func hasUnit(toks []token) bool {
-	for _, t := range toks {
-		if isUnit(t) {
-			return true
-		}
-	}
-	return false
+func withoutNumbers(toks []token) []token {
+	return slices.DeleteFunc(slices.Clone(toks), func(t token) bool { return t.kind == number })
 }
 
 // Kind returns KindLength.

@@ -96,8 +96,12 @@ func noUnit(kind Kind) *fault {
 
 // unknownUnit is the fault of a unit that kind does not have.
 func unknownUnit(kind Kind, name string) *fault {
+	of := " of " + string(kind)
+	if kind == KindAny {
+		of = ""
+	}
 	return &fault{
-		problem: quoted(name) + " is not a unit of " + string(kind) + " known here",
+		problem: quoted(name) + " is not a unit" + of + " known here",
 		advice:  "use " + accepted[kind],
 		foreign: true,
 	}

@@ -13,6 +13,7 @@ type scale struct {
 	lo, hi float64
 	limits string  // lo and hi in words
 	slack  float64 // by how much two statements of one value may differ, besides agreement
+	zero   bool    // whether zero has a meaning although it is below lo
 	signed bool    // whether a value below zero has a meaning
 }
 
@@ -76,6 +77,8 @@ func (s scale) within(v float64) *fault {
 	switch {
 	case math.IsNaN(v):
 		problem = "the result is not a number"
+	case v == 0 && s.zero:
+		return nil
 	case v == 0 && s.lo > 0:
 		problem = s.kind.phrase() + " cannot be zero"
 	case v < s.lo-math.Abs(s.lo)*hair:

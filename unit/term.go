@@ -1,6 +1,9 @@
 package unit
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // A symbol is a unit as written, with its size in the base unit.
 type symbol struct {
@@ -28,7 +31,7 @@ func spellings(m map[string]symbol, forms string, size float64, grouped bool) {
 func (u symbolTable) terms(toks []token) (float64, *fault) {
 	var sum float64
 	var prev term
-	for len(toks) > 0 {
+	for prev.name == "" || len(toks) > 0 {
 		t, rest, f := u.term(toks, prev)
 		if f != nil {
 			return 0, f
@@ -161,10 +164,5 @@ func (r rate) read(toks []token) (float64, *fault) {
 }
 
 func (r rate) counts(name string) bool {
-	for noun := range strings.FieldsSeq(r.nouns) {
-		if noun == name {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(strings.Fields(r.nouns), name)
 }

@@ -14,12 +14,12 @@ var twistRate = rate{
 
 var twistScale = scale{
 	kind: KindTwist, read: twistRate.read,
-	lo: 0, hi: 20000, limits: "0 to 20000 turns/m",
+	lo: 0.001, hi: 20000, limits: "0.001 to 20000 turns/m, or 0", zero: true,
 }
 
 // ParseTwist reads a twist such as 9 tpi, 350 tpm, 350 t/m, 3.5 turns/cm or
-// 12 turns per 4 in. Zero, an untwisted strand, is accepted, and so is anything
-// up to 20,000 turns/m. Negative twist is refused: ISO 2 gives the direction as
+// 12 turns per 4 in. Twists from 0.001 to 20,000 turns/m are accepted, and so
+// is zero, an untwisted strand. Negative twist is refused: ISO 2 gives the direction as
 // S or Z beside the amount. The error is a *ParseError.
 func ParseTwist(text string) (Twist, error) {
 	v, err := twistScale.parse(text)
