@@ -30,6 +30,7 @@ type Store interface {
 	AddStretch(ctx context.Context, s Stretch) (ID, error)
 
 	Sample(ctx context.Context, id ID) (*Sample, error)
+	SampleOf(ctx context.Context, reading ID) (*Sample, error) // the sample that a reading belongs to
 	AddSample(ctx context.Context, s Sample) (ID, error)
 	EndSoak(ctx context.Context, sample ID, minutes float64) error
 
