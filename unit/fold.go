@@ -129,7 +129,7 @@ func (c count) single() (float64, *fault) {
 // an indirect count is refused. In a direct system the product is the same either
 // way.
 func splitFolds(a, b float64, direct bool) (size, folds float64, f *fault) {
-	if a >= b || a != math.Floor(a) {
+	if a >= b || a != math.Trunc(a) {
 		return a, b, wholeFolds(b)
 	}
 	if b < 3*a && !direct {
@@ -139,7 +139,7 @@ func splitFolds(a, b float64, direct bool) (size, folds float64, f *fault) {
 }
 
 func wholeFolds(folds float64) *fault {
-	if folds >= 1 && folds <= mostFolds && folds == float64(int(folds)) {
+	if folds >= 1 && folds <= mostFolds && folds == math.Trunc(folds) {
 		return nil
 	}
 	return &fault{

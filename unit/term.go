@@ -1,6 +1,7 @@
 package unit
 
 import (
+	"math"
 	"slices"
 	"strings"
 )
@@ -46,10 +47,9 @@ func (u symbolTable) terms(toks []token) (float64, *fault) {
 
 // A term is one amount with its unit.
 type term struct {
-	value    float64
-	unit     symbol
-	name     string
-	fraction bool // a fraction of the unit before it, as the 3/4 of 2 oz 3/4
+	value float64
+	unit  symbol
+	name  string
 }
 
 // term reads the term at the start of toks, which comes after prev.
@@ -68,7 +68,7 @@ func (u symbolTable) term(toks []token, prev term) (term, []token, *fault) {
 	case len(rest) > 0:
 		return t, nil, &fault{problem: quoted(spell(rest)) + " cannot follow the number", advice: "use " + accepted[u.kind]}
 	case a.whole == "" && prev.name != "":
-		t.name, t.fraction = prev.name, true
+		t.name = prev.name // the 3/4 of 2 oz 3/4
 	case prev.name == "'":
 		t.name = `"`
 	default:
@@ -99,7 +99,7 @@ func (t term) follows(prev term) *fault {
 		return nil
 	}
 	part := t.value * t.unit.size
-	if prev.value == float64(int64(prev.value)) && !prev.fraction && part < prev.unit.size {
+	if prev.value == math.Trunc(prev.value) && part < prev.unit.size {
 		return nil
 	}
 	return &fault{
