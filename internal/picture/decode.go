@@ -19,7 +19,7 @@ var slots = make(chan struct{}, 2)
 // Decode decodes a picture file as it is stored, not yet upright, and hands it
 // to use. At most two pictures are decoded or in use at a time; the others wait
 // until ctx ends, so use should do no more than reduce the picture to what is
-// needed, and must not call Decode.
+// needed, and must not itself call Decode, Put or Reduced.
 //
 // It returns what Inspect returns for a file that may not be decoded, an *Error
 // for one that turns out damaged, the error of ctx, or the error of use.

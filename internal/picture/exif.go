@@ -33,9 +33,14 @@ const (
 	exifDate = "2006:01:02 15:04:05"
 )
 
-// maxExif is the most of an Exif block that is looked at; a JPEG segment holds
-// no more. It bounds the time that a block made in bad faith can take.
-const maxExif = 65_000
+// Bounds of the time that a block made in bad faith can take. A JPEG segment
+// holds no longer block, a camera writes some hundred tags, and the longest
+// value wanted is a date of 20 bytes.
+const (
+	maxExif  = 65_000
+	maxTags  = 1000
+	maxValue = 32
+)
 
 // readExif reads a TIFF structure. A broken block yields what was legible
 // before the break, and never an error: a picture can be read without it.
@@ -52,6 +57,8 @@ func readExif(block []byte) Camera {
 		R:               bytes.NewReader(wrapped),
 		ImageFormat:     imagemeta.JPEG,
 		Sources:         imagemeta.EXIF,
+		LimitNumTags:    maxTags,
+		LimitTagSize:    maxValue,
 		ShouldHandleTag: wanted,
 		HandleTag: func(tag imagemeta.TagInfo) error {
 			camera.set(tag)

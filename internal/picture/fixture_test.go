@@ -76,6 +76,14 @@ func progressiveJPEG() []byte {
 	return append(b, 0x0f, 0xff, eoi)
 }
 
+// restartingJPEG is the same picture with a restart marker between blocks.
+func restartingJPEG() []byte {
+	b := appendSegment([]byte{0xff, soi}, dri, []byte{0, 1})
+	b = append(b, progressiveJPEG()[2:]...)
+	b = b[:len(b)-3]
+	return append(b, 0x7f, 0xff, rst0, 0x7f, 0xff, rst0+1, 0x7f, 0xff, rst0+2, 0x7f, 0xff, eoi)
+}
+
 // notes are the segments in which a JPEG tells on its owner.
 func notes(orientation uint16) []byte {
 	b := appendSegment(nil, app1, append([]byte(exifPrefix), cameraExif(orientation)...))
@@ -142,6 +150,18 @@ func losslessChunk(w, h int) []byte {
 		b.put(i/3%2, 1)
 	}
 	return appendWebPChunk(nil, "VP8L", b.bytes)
+}
+
+// lossyChunk is a VP8 chunk (RFC 6386) of a key frame: a header of zeros, which
+// is no filter and one partition, and zeros for modes and coefficients, which
+// are a flat picture.
+func lossyChunk(w, h int) []byte {
+	const first, second = 200, 200 // bytes of the two partitions, more than enough
+	tag := 1<<4 | first<<5         // a key frame that is shown
+	b := []byte{byte(tag), byte(tag >> 8), byte(tag >> 16), 0x9d, 0x01, 0x2a}
+	b = binary.LittleEndian.AppendUint16(b, uint16(w))
+	b = binary.LittleEndian.AppendUint16(b, uint16(h))
+	return appendWebPChunk(nil, "VP8 ", append(b, make([]byte, first+second)...))
 }
 
 // bits is a row of bits, the first in the lowest place of the first byte.

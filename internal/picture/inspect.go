@@ -156,7 +156,7 @@ func (h header) tooMany() error {
 	}
 	return &Error{
 		TooMany,
-		fmt.Sprintf("This %s has %.1f megapixels; %d can be read.",
+		fmt.Sprintf("This %s has %.1f megapixels; at most %d can be read.",
 			h.coding.name, float64(h.Width*h.Height)/million, h.coding.maxPixels/million),
 		advice, nil,
 	}

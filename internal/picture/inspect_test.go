@@ -44,6 +44,9 @@ func TestInspectAccepts(t *testing.T) {
 		{"deep PNG", claim(4000, 3000, 16, 2, 0, 100_000), Info{PNG, 4000, 3000, none}},
 		{"interlaced PNG", claim(6000, 4000, 8, 2, 1, 100_000), Info{PNG, 6000, 4000, none}},
 		{"WebP", riff(losslessChunk(40, 24)), Info{WebP, 40, 24, none}},
+		{"lossy WebP", riff(lossyChunk(40, 24)), Info{WebP, 40, 24, none}},
+		{"large lossy WebP", riff(lossyChunk(8192, 6144)), Info{WebP, 8192, 6144, none}},
+		{"WebP with cut notes", cutNotes(), Info{WebP, 40, 24, none}},
 		{"WebP with notes", extendedWebP(losslessChunk(40, 24), 40, 24, 0x0c, 6), Info{WebP, 40, 24, taken}},
 	}
 	for _, test := range tests {
@@ -113,6 +116,10 @@ func TestInspectRefuses(t *testing.T) {
 		{"bare start of WebP", []byte("RIFF\x04\x00\x00\x00WEBP"), Damaged, "damaged"},
 		{"WebP cut in half", web[:len(web)/2], Truncated, "end"},
 		{"animated WebP", extendedWebP(losslessChunk(40, 24), 40, 24, webpAnimation, 1), Animated, "moving"},
+		{"large transparent WebP", extendedWebP(lossyChunk(6001, 4000), 6001, 4000, webpAlpha, 1), TooMany, "transparent"},
+		{"WebP of an unknown frame", riff(appendWebPChunk(nil, "VP8 ", make([]byte, 20))), Damaged, "damaged"},
+		{"WebP of a short canvas", riff(appendWebPChunk(nil, "VP8X", make([]byte, 9))), Damaged, "damaged"},
+		{"WebP of a chunk too long", riff([]byte("VP8 \xff\xff\xff\xff")), Truncated, "end"},
 		{"large lossless WebP", riff(losslessHeader(6001, 4000)), TooMany, "lossless"},
 		{"WebP larger than its canvas", extendedWebP(losslessHeader(4000, 4000), 40, 24, 0, 1), Damaged, "damaged"},
 	}
@@ -131,6 +138,11 @@ func TestInspectRefuses(t *testing.T) {
 			}
 		})
 	}
+}
+
+// cutNotes is a WebP that ends within what follows its pixels.
+func cutNotes() []byte {
+	return riff(append(losslessChunk(40, 24), "EXIF\xff\x00\x00\x00II"...))
 }
 
 // rgbNamed names the components R, G and B, without JFIF to say otherwise.

@@ -45,7 +45,8 @@ func OpenStore(folder string) (*Store, error) {
 
 // Put strips a picture file, makes sure that it can be decoded, and keeps it.
 // When Put has returned without error the photograph survives a loss of power.
-// Keeping the same photograph again changes nothing.
+// Keeping the same photograph again changes nothing, unless the kept one has
+// been damaged: then it is mended.
 //
 // It returns the *Error of Strip or Decode, the error of ctx, or an *Error of
 // code StoreFailed.
@@ -55,7 +56,7 @@ func (s *Store) Put(ctx context.Context, data []byte) (Hash, Info, error) {
 		return "", Info{}, err
 	}
 	h := hashOf(clean)
-	if s.holds(s.path(h, suffixes[info.Format]), len(clean)) {
+	if _, err := s.Read(h); err == nil {
 		return h, info, nil
 	}
 	var preview image.Image
@@ -179,12 +180,6 @@ func (s *Store) path(h Hash, suffix string) string {
 
 func (s *Store) reducedPath(h Hash, side Side) string {
 	return s.path(h, "-"+strconv.Itoa(int(side))+".jpg")
-}
-
-// holds reports whether the file is there in its full length.
-func (s *Store) holds(path string, size int) bool {
-	info, err := os.Stat(path)
-	return err == nil && info.Size() == int64(size)
 }
 
 // write puts a whole file under its final name, or nothing.
