@@ -1,0 +1,103 @@
+// Package raster holds picture planes and the few operations on them that
+// reading yarn needs: area reduction to a working scale with the camera's
+// orientation applied on the way, bilinear sampling, blur, and derivative
+// filters tuned for orientation.
+//
+// Nothing here allocates per pixel, and the same input always gives the same
+// output. Coordinates run from the centre of the top left pixel, x to the
+// right and y downwards.
+package raster
+
+import "math"
+
+// A Plane is one channel of a picture in 8 bits.
+type Plane struct {
+	W, H   int // pixels
+	Stride int // bytes from one row to the next
+	Pix    []uint8
+}
+
+// NewPlane returns a plane of zeros. Negative sizes count as zero.
+func NewPlane(w, h int) *Plane {
+	w, h = max(w, 0), max(h, 0)
+	return &Plane{W: w, H: h, Stride: w, Pix: make([]uint8, w*h)}
+}
+
+// Row returns the pixels of row y.
+func (p *Plane) Row(y int) []uint8 {
+	return p.Pix[y*p.Stride : y*p.Stride+p.W]
+}
+
+// At returns the value at (x, y) by bilinear interpolation. Points outside
+// take the value of the nearest edge. The plane must not be empty.
+func (p *Plane) At(x, y float64) float32 {
+	x0, fx := split(x, p.W)
+	y0, fy := split(y, p.H)
+	i := y0*p.Stride + x0
+	dx, dy := 0, 0
+	if x0+1 < p.W {
+		dx = 1
+	}
+	if y0+1 < p.H {
+		dy = p.Stride
+	}
+	a, b := float32(p.Pix[i]), float32(p.Pix[i+dx])
+	c, d := float32(p.Pix[i+dy]), float32(p.Pix[i+dx+dy])
+	top, bottom := a+(b-a)*fx, c+(d-c)*fx
+	return top + (bottom-top)*fy
+}
+
+// split clamps v into [0, n-1] and returns its whole part and remainder.
+func split(v float64, n int) (int, float32) {
+	if !(v > 0) { // also catches NaN
+		return 0, 0
+	}
+	if v >= float64(n-1) {
+		return n - 1, 0
+	}
+	whole := math.Floor(v)
+	return int(whole), float32(v - whole)
+}
+
+// A Field is a rectangle of float32 values without padding.
+type Field struct {
+	W, H int
+	Pix  []float32
+}
+
+// NewField returns a field of zeros. Negative sizes count as zero.
+func NewField(w, h int) *Field {
+	w, h = max(w, 0), max(h, 0)
+	return &Field{W: w, H: h, Pix: make([]float32, w*h)}
+}
+
+// Row returns the values of row y.
+func (f *Field) Row(y int) []float32 {
+	return f.Pix[y*f.W : (y+1)*f.W]
+}
+
+// At returns the value at (x, y) by bilinear interpolation. Points outside
+// take the value of the nearest edge. The field must not be empty.
+func (f *Field) At(x, y float64) float32 {
+	x0, fx := split(x, f.W)
+	y0, fy := split(y, f.H)
+	i := y0*f.W + x0
+	dx, dy := 0, 0
+	if x0+1 < f.W {
+		dx = 1
+	}
+	if y0+1 < f.H {
+		dy = f.W
+	}
+	a, b := f.Pix[i], f.Pix[i+dx]
+	c, d := f.Pix[i+dy], f.Pix[i+dx+dy]
+	top, bottom := a+(b-a)*fx, c+(d-c)*fx
+	return top + (bottom-top)*fy
+}
+
+// Clone returns a copy that shares nothing with f.
+func (f *Field) Clone() *Field {
+	g := NewField(f.W, f.H)
+	copy(g.Pix, f.Pix)
+	return g
+}

@@ -1,0 +1,117 @@
+package reading
+
+import "math"
+
+// An axis is the middle line of a yarn: points at equal steps of arc length
+// with the unit tangent at each. Coordinates are photo pixels, y downwards.
+type axis struct {
+	step   float64
+	x, y   []float64
+	tx, ty []float64
+}
+
+// at returns the photo point `across` pixels to the side of point i. Positive
+// is to the right hand when looking along the axis in a picture whose y runs
+// down.
+func (a *axis) at(i int, across float64) (x, y float64) {
+	return a.x[i] - a.ty[i]*across, a.y[i] + a.tx[i]*across
+}
+
+func (a *axis) len() int { return len(a.x) }
+
+func (a *axis) length() float64 { return a.step * float64(max(a.len()-1, 0)) }
+
+// slice returns points [from, to) of a.
+func (a *axis) slice(from, to int) *axis {
+	return &axis{step: a.step, x: a.x[from:to], y: a.y[from:to], tx: a.tx[from:to], ty: a.ty[from:to]}
+}
+
+// newAxis lays points at equal steps along the line through (x, y) and sets
+// their tangents. It returns nil for lines of less than two steps.
+func newAxis(x, y []float64, step float64) *axis {
+	a := &axis{step: step}
+	if len(x) < 2 {
+		return nil
+	}
+	left := 0.0 // distance still to go to the next point
+	for i := 1; i < len(x); i++ {
+		dx, dy := x[i]-x[i-1], y[i]-y[i-1]
+		d := math.Hypot(dx, dy)
+		for left <= d {
+			f := 0.0
+			if d > 0 {
+				f = left / d
+			}
+			a.x = append(a.x, x[i-1]+f*dx)
+			a.y = append(a.y, y[i-1]+f*dy)
+			left += step
+		}
+		left -= d
+	}
+	if len(a.x) < 3 {
+		return nil
+	}
+	a.setTangents()
+	return a
+}
+
+func (a *axis) setTangents() {
+	n := len(a.x)
+	a.tx, a.ty = make([]float64, n), make([]float64, n)
+	for i := range n {
+		lo, hi := max(i-1, 0), min(i+1, n-1)
+		dx, dy := a.x[hi]-a.x[lo], a.y[hi]-a.y[lo]
+		d := math.Hypot(dx, dy)
+		if d == 0 {
+			d, dx = 1, 1
+		}
+		a.tx[i], a.ty[i] = dx/d, dy/d
+	}
+}
+
+// moved returns the axis with every point moved sideways by across[i] and laid
+// out anew at the given step.
+func (a *axis) moved(across []float64, step float64) *axis {
+	x, y := make([]float64, a.len()), make([]float64, a.len())
+	for i := range x {
+		x[i], y[i] = a.at(i, across[i])
+	}
+	return newAxis(x, y, step)
+}
+
+// smooth replaces v by its running quadratic fit over windows of about
+// 2*radius+1 values, which keeps slow curves and takes out wobble. Values of
+// weight zero are ignored.
+func smooth(v, weight []float64, radius int) []float64 {
+	out := make([]float64, len(v))
+	radius = max(radius, 1)
+	for i := range v {
+		out[i] = localFit(v, weight, i, radius)
+	}
+	return out
+}
+
+// localFit is the value at i of a weighted straight line through the
+// neighbours of i.
+func localFit(v, weight []float64, i, radius int) float64 {
+	var s0, s1, s2, t0, t1 float64
+	stride := max(radius/12, 1) // enough points for a line, however long the window
+	for j := max(i-radius, 0); j <= min(i+radius, len(v)-1); j += stride {
+		u := float64(j-i) / float64(radius)
+		w := (1 - u*u) * (1 - u*u)
+		if weight != nil {
+			w *= weight[j]
+		}
+		w += 1e-9
+		s0 += w
+		s1 += w * u
+		s2 += w * u * u
+		t0 += w * v[j]
+		t1 += w * u * v[j]
+	}
+	det := s0*s2 - s1*s1
+	if det < 1e-9*s0*s0 {
+		return t0 / s0
+	}
+	return (t0*s2 - t1*s1) / det
+}

@@ -1,0 +1,247 @@
+package reading
+
+import (
+	"math"
+
+	"waketwist/raster"
+)
+
+// outline holds, for each column of a strip, where the yarn ends on either
+// side (photo pixels from the axis) and how clear that was (0 to 1).
+type outline struct {
+	top, bottom []float64
+	sure        []float64
+}
+
+// mean returns the mean width and the mean middle, weighted by clarity.
+func (o *outline) mean() (width, middle float64) {
+	var s float64
+	for i, w := range o.sure {
+		width += w * (o.bottom[i] - o.top[i])
+		middle += w * (o.bottom[i] + o.top[i]) / 2
+		s += w
+	}
+	s = max(s, 1e-9)
+	return width / s, middle / s
+}
+
+const histBins = 48
+
+// cues of a strip that tell yarn from ground. Colour is divided by lightness,
+// so that a shadow changes only the first.
+const (
+	cueLuma = iota
+	cueBlue
+	cueRed
+	cueTexture
+)
+
+// cueFields computes the cues.
+func (st *strip) cueFields() *[numCues]*raster.Field {
+	var f [numCues]*raster.Field
+	f[cueLuma] = st.chan_[0]
+	for c := 1; c < 3; c++ {
+		g := st.chan_[c].Clone()
+		for i, y := range st.chan_[0].Pix {
+			g.Pix[i] = (g.Pix[i] - 128) / (y + 24) * 160
+		}
+		f[c] = g
+	}
+	gx, gy := st.chan_[0].Gradient()
+	for i, y := range st.chan_[0].Pix {
+		g := math.Hypot(float64(gx.Pix[i]), float64(gy.Pix[i])) / float64(y+24)
+		gx.Pix[i] = float32(math.Log(0.01 + g))
+	}
+	gx.BlurRows(3)
+	gx.BlurColumns(0.7)
+	f[cueTexture] = gx
+	return &f
+}
+
+// histogram of one cue for one class, as log probabilities.
+type histogram [histBins]float64
+
+// classes holds what yarn and ground look like along one strip.
+type classes struct {
+	lo, scale    [numCues]float64
+	yarn, ground [numCues]histogram
+	shade        histogram // luma of the ground where a shadow falls
+	// Between these bins of luma, ground may lie in shadow: darkness alone
+	// does not speak for yarn.
+	night, dusk int
+}
+
+// learn builds the classes: yarn within `core` of the middle, ground beyond
+// `far`, in photo pixels.
+func learn(st *strip, cues *[numCues]*raster.Field, o *outline, core, far float64) *classes {
+	l := &classes{}
+	for c, f := range cues {
+		l.setRange(c, f)
+		var yarn, ground histogram
+		for i := range f.W {
+			mid := (o.top[i] + o.bottom[i]) / 2
+			for j := range f.H {
+				d := math.Abs(st.across(j) - mid)
+				switch {
+				case d <= core:
+					yarn[l.bin(c, f.Pix[j*f.W+i])]++
+				case d >= far:
+					ground[l.bin(c, f.Pix[j*f.W+i])]++
+				}
+			}
+		}
+		if c == cueLuma {
+			l.shade = shaded(&ground, l.lo[c], l.scale[c])
+			l.setShadow(&ground)
+		}
+		l.yarn[c], l.ground[c] = yarn.logs(), ground.logs()
+	}
+	return l
+}
+
+func (l *classes) setRange(c int, f *raster.Field) {
+	lo, hi := f.Pix[0], f.Pix[0]
+	for _, v := range f.Pix {
+		lo, hi = min(lo, v), max(hi, v)
+	}
+	least := [numCues]float64{12, 10, 10, 1}[c]
+	l.lo[c] = float64(lo)
+	l.scale[c] = (histBins - 1) / max(float64(hi-lo), least)
+}
+
+func (l *classes) bin(c int, v float32) int {
+	return min(max(int((float64(v)-l.lo[c])*l.scale[c]+0.5), 0), histBins-1)
+}
+
+// setShadow finds the range of luma in which shadows on the ground may fall.
+func (l *classes) setShadow(ground *histogram) {
+	low, median := ground.quantile(0.1), ground.quantile(0.5)
+	l.dusk = low
+	level := l.lo[cueLuma] + float64(median)/l.scale[cueLuma]
+	l.night = int((deepestShadow*level - l.lo[cueLuma]) * l.scale[cueLuma])
+}
+
+// quantile returns the bin below which a share q of the counts lies.
+func (h *histogram) quantile(q float64) int {
+	var sum, run float64
+	for _, n := range h {
+		sum += n
+	}
+	for i, n := range h {
+		run += n
+		if run >= q*sum {
+			return i
+		}
+	}
+	return histBins - 1
+}
+
+// deepestShadow is the share of its light that ground keeps in shadow.
+const deepestShadow = 0.35
+
+// shaded spreads the ground's luma over what it becomes in shadow, from
+// the deepest to none.
+func shaded(ground *histogram, lo, scale float64) histogram {
+	var out histogram
+	const steps = 24
+	for i, n := range ground {
+		luma := lo + float64(i)/scale
+		for s := range steps {
+			v := luma * (deepestShadow + (1-deepestShadow)*float64(s)/steps)
+			k := int((v-lo)*scale + 0.5)
+			if k >= 0 {
+				out[min(k, histBins-1)] += n / steps
+			}
+		}
+	}
+	return out.logs()
+}
+
+// logs smooths counts and returns log probabilities.
+func (h *histogram) logs() (out histogram) {
+	var sum float64
+	for i := range h {
+		for d := -2; d <= 2; d++ {
+			if k := i + d; k >= 0 && k < histBins {
+				out[i] += h[k] * float64(3-max(d, -d))
+			}
+		}
+		sum += out[i]
+	}
+	for i := range out {
+		out[i] = math.Log(out[i]/max(sum, 1) + 0.002)
+	}
+	return out
+}
+
+// shadowPrior is the log probability that a piece of ground near yarn lies in
+// its shadow.
+const shadowPrior = -0.7
+
+// evidence returns at each point the log likelihood of yarn over ground, lit
+// or in shadow.
+func (l *classes) evidence(cues *[numCues]*raster.Field) *raster.Field {
+	out := raster.NewField(cues[0].W, cues[0].H)
+	for i := range out.Pix {
+		luma := l.bin(cueLuma, cues[cueLuma].Pix[i])
+		ground := max(l.ground[cueLuma][luma], l.shade[luma]+shadowPrior)
+		sum := clampTo(l.yarn[cueLuma][luma]-ground, 3)
+		if luma < l.dusk && luma > l.night {
+			sum = min(sum, 0)
+		}
+		for c := cueBlue; c <= cueTexture; c++ {
+			b := l.bin(c, cues[c].Pix[i])
+			sum += clampTo(l.yarn[c][b]-l.ground[c][b], 3)
+		}
+		out.Pix[i] = float32(sum)
+	}
+	return out
+}
+
+func clampTo(v, limit float64) float64 { return max(min(v, limit), -limit) }
+
+// traceOutline finds the stretch of each column, containing the given middle,
+// in which the evidence for yarn adds up to most.
+func traceOutline(st *strip, evidence *raster.Field, middle func(i int) float64, limit float64) *outline {
+	n := st.cols()
+	o := &outline{top: make([]float64, n), bottom: make([]float64, n), sure: make([]float64, n)}
+	for i := range n {
+		c := int((middle(i)+st.reach)/st.step + 0.5)
+		c = min(max(c, 0), st.rows()-1)
+		up, a := farthest(evidence, i, c, -1, int(limit/st.step))
+		down, b := farthest(evidence, i, c, 1, int(limit/st.step))
+		o.top[i], o.bottom[i] = up*st.step-st.reach, down*st.step-st.reach
+		o.sure[i] = 1 / (1 + math.Exp(-min(a, b)/4))
+		if st.out[i] {
+			o.sure[i] *= 0.5
+		}
+	}
+	return o
+}
+
+// farthest walks from row c in one direction and returns the edge behind the
+// greatest running total of evidence, to a fraction of a row, and that total.
+func farthest(e *raster.Field, col, c, dir, limit int) (edge, total float64) {
+	var sum float64
+	best, at := 0.0, c
+	for d := 0; d <= limit; d++ {
+		j := c + dir*d
+		if j < 0 || j >= e.H {
+			break
+		}
+		sum += float64(e.Pix[j*e.W+col])
+		if sum > best {
+			best, at = sum, j
+		}
+	}
+	// The edge lies where the evidence crosses zero between two rows.
+	next := at + dir
+	frac := 0.5
+	if next >= 0 && next < e.H {
+		a, b := float64(e.Pix[at*e.W+col]), float64(e.Pix[next*e.W+col])
+		if a > 0 && b < 0 {
+			frac = a / (a - b)
+		}
+	}
+	return float64(at) + float64(dir)*frac, best
+}

@@ -1,0 +1,253 @@
+package reading
+
+import (
+	"math"
+	"slices"
+
+	"waketwist/raster"
+)
+
+// A band is a straight strip of the picture that stands out from both of its
+// flanks: the first guess at where yarn lies. Lengths are photo pixels.
+type band struct {
+	x, y  float64 // a point of the middle line
+	dir   float64 // direction of the line, radians counter-clockwise from picture right
+	width float64
+	from  float64 // extent along the line, measured from (x, y)
+	to    float64
+	score float64
+}
+
+// numCues is the number of channels in which a band may stand out: luma, two
+// of chroma, and fineness of texture.
+const numCues = 4
+
+// cueMap is the picture reduced for the search.
+type cueMap struct {
+	w, h  int
+	k     int // photo pixels per map pixel
+	cue   [numCues][]float32
+	noise [numCues]float64 // typical deviation from the neighbourhood
+}
+
+// searchSide is the longer side of the map on which bands are looked for.
+const searchSide = 240
+
+// makeCueMap reduces the photograph. Box limits the search, in photo pixels.
+func makeCueMap(photo *raster.Photo) *cueMap {
+	w, h := photo.Size()
+	k := max((max(w, h)+searchSide-1)/searchSide, 1)
+	m := &cueMap{k: k}
+	for c := range 3 {
+		p := photo.Reduce(raster.Channel(c), k)
+		m.w, m.h = p.W, p.H
+		m.cue[c] = make([]float32, p.W*p.H)
+		for y := range p.H {
+			for x, v := range p.Row(y) {
+				m.cue[c][y*p.W+x] = float32(v)
+			}
+		}
+	}
+	m.cue[3] = textureCue(photo, k, m.w, m.h)
+	floor := [numCues]float64{2.5, 1.2, 1.2, 0.12}
+	for c := range m.cue {
+		m.noise[c] = math.Hypot(roughness(m.cue[c], m.w, m.h), floor[c])
+	}
+	return m
+}
+
+// textureCue is the logarithm of the mean absolute difference between
+// neighbouring luma pixels in each cell of the map.
+func textureCue(photo *raster.Photo, k, w, h int) []float32 {
+	step := max(k/8, 1) // a cell needs no more than some 64 samples
+	luma := photo.Reduce(raster.Luma, step)
+	sum := make([]float32, w*h)
+	n := make([]float32, w*h)
+	cell := max(k/step, 1)
+	for y := 0; y+1 < luma.H; y++ {
+		a, b := luma.Row(y), luma.Row(y+1)
+		cy := min(y/cell, h-1) * w
+		for x := 0; x+1 < luma.W; x++ {
+			v := int(a[x])
+			dx, dy := v-int(a[x+1]), v-int(b[x])
+			i := cy + min(x/cell, w-1)
+			sum[i] += float32(max(dx, -dx) + max(dy, -dy))
+			n[i]++
+		}
+	}
+	for i := range sum {
+		sum[i] = float32(math.Log(1 + float64(sum[i]/max(n[i], 1))))
+	}
+	return sum
+}
+
+// roughness is a robust standard deviation of v about its own blur.
+func roughness(v []float32, w, h int) float64 {
+	f := &raster.Field{W: w, H: h, Pix: slices.Clone(v)}
+	f.BlurRows(6)
+	f.BlurColumns(6)
+	dev := make([]float32, 0, len(v)/3+1)
+	for i := 0; i < len(v); i += 3 {
+		d := v[i] - f.Pix[i]
+		dev = append(dev, max(d, -d))
+	}
+	if len(dev) == 0 {
+		return 0
+	}
+	slices.Sort(dev)
+	return 1.48 * float64(dev[len(dev)/2])
+}
+
+// projection holds running sums of the cues across lines of one direction.
+type projection struct {
+	sum   [numCues][]float64 // sum[c][i]: total over bins below i
+	count []float64
+}
+
+func newProjection(bins int) *projection {
+	p := &projection{count: make([]float64, bins+1)}
+	for c := range p.sum {
+		p.sum[c] = make([]float64, bins+1)
+	}
+	return p
+}
+
+// project sums the map along lines of direction dir. Bin i collects points
+// whose distance across the lines, offset by half the number of bins, is i.
+func (m *cueMap) project(p *projection, dir float64) {
+	clear(p.count)
+	for c := range p.sum {
+		clear(p.sum[c])
+	}
+	sin, cos := math.Sincos(dir)
+	half := float64(len(p.count)-1) / 2
+	for y := range m.h {
+		off := half + (float64(y)-float64(m.h-1)/2)*cos - float64(m.w-1)/2*sin + 0.5
+		i := y * m.w
+		for range m.w {
+			b := int(off) + 1
+			off += sin
+			p.count[b]++
+			p.sum[0][b] += float64(m.cue[0][i])
+			p.sum[1][b] += float64(m.cue[1][i])
+			p.sum[2][b] += float64(m.cue[2][i])
+			p.sum[3][b] += float64(m.cue[3][i])
+			i++
+		}
+	}
+	for b := 1; b < len(p.count); b++ {
+		p.count[b] += p.count[b-1]
+		for c := range p.sum {
+			p.sum[c][b] += p.sum[c][b-1]
+		}
+	}
+}
+
+// contrast scores bins [a, b) against flanks of f bins: the squared contrast
+// in units of the noise, counting only cues that differ to the same side on
+// both flanks, times the length of the chord.
+func (p *projection) contrast(a, b, f int, noise *[numCues]float64, least float64) float64 {
+	lo, hi := a-f, b+f
+	if lo < 0 || hi >= len(p.count) {
+		return 0
+	}
+	nIn := p.count[b] - p.count[a]
+	nL, nR := p.count[a]-p.count[lo], p.count[hi]-p.count[b]
+	if nIn < least*float64(b-a) || nL < 0.4*least*float64(f) || nR < 0.4*least*float64(f) {
+		return 0
+	}
+	var s float64
+	for c := range p.sum {
+		in := (p.sum[c][b] - p.sum[c][a]) / nIn
+		l := in - (p.sum[c][a]-p.sum[c][lo])/nL
+		r := in - (p.sum[c][hi]-p.sum[c][b])/nR
+		if l*r <= 0 {
+			continue
+		}
+		d := min(math.Abs(l), math.Abs(r)) / noise[c]
+		s += d * d
+	}
+	return math.Sqrt(s) * math.Sqrt(nIn/float64(b-a))
+}
+
+// bandWidths are the widths tried, in map pixels.
+var bandWidths = []int{1, 2, 3, 4, 5, 7, 9, 12, 16, 21, 28, 37, 50, 66, 88}
+
+// findBands returns the most outstanding bands, best first.
+func (m *cueMap) findBands(limit int) []band {
+	bins := int(math.Hypot(float64(m.w), float64(m.h))) + 4
+	p := newProjection(bins)
+	least := 0.3 * float64(min(m.w, m.h))
+	const step = math.Pi / 120
+	var found []band
+	for a := range 120 {
+		dir := float64(a) * step
+		m.project(p, dir)
+		for _, w := range bandWidths {
+			if w > min(m.w, m.h)*2/3 {
+				break
+			}
+			found = m.bestAcross(found, p, dir, w, least)
+		}
+	}
+	return suppress(found, limit)
+}
+
+// bestAcross appends the local maxima of contrast for one direction and width.
+func (m *cueMap) bestAcross(found []band, p *projection, dir float64, w int, least float64) []band {
+	n := len(p.count) - 1
+	f := max(w/2, 2)
+	prev, cur := 0.0, p.contrast(0, w, f, &m.noise, least)
+	for a := 1; a+w < n; a++ {
+		next := p.contrast(a, a+w, f, &m.noise, least)
+		if cur > 3 && cur >= prev && cur > next {
+			found = append(found, m.bandAt(dir, float64(a-1)+float64(w)/2-float64(n)/2, float64(w), cur))
+		}
+		prev, cur = cur, next
+	}
+	return found
+}
+
+// bandAt converts from map to photo pixels.
+func (m *cueMap) bandAt(dir, across, w, score float64) band {
+	sin, cos := math.Sincos(dir)
+	k := float64(m.k)
+	cx, cy := float64(m.w-1)/2+across*sin, float64(m.h-1)/2+across*cos
+	return band{x: cx*k + (k-1)/2, y: cy*k + (k-1)/2, dir: dir, width: w * k, score: score}
+}
+
+// suppress keeps the best bands that are not the same place again.
+func suppress(found []band, limit int) []band {
+	slices.SortStableFunc(found, func(a, b band) int {
+		switch {
+		case a.score > b.score:
+			return -1
+		case a.score < b.score:
+			return 1
+		}
+		return 0
+	})
+	var kept []band
+	for _, b := range found {
+		if len(kept) == limit {
+			break
+		}
+		if !slices.ContainsFunc(kept, func(k band) bool { return samePlace(k, b) }) {
+			kept = append(kept, b)
+		}
+	}
+	return kept
+}
+
+// samePlace reports whether b adds nothing to k: about the same direction and
+// width, with middle lines closer than the band is wide.
+func samePlace(k, b band) bool {
+	turn := math.Abs(math.Remainder(k.dir-b.dir, math.Pi))
+	ratio := k.width / b.width
+	if turn > 0.25 || ratio > 2.5 || ratio < 0.4 {
+		return false
+	}
+	sin, cos := math.Sincos(k.dir)
+	across := math.Abs((b.x-k.x)*sin + (b.y-k.y)*cos)
+	return across < 0.6*max(k.width, b.width)
+}

@@ -1,0 +1,161 @@
+package reading
+
+import "math"
+
+// A fitting says how well a guess explains a fold, and where.
+type fitting struct {
+	guess  guess
+	lay    lay
+	period float64            // of the fold, columns of the body
+	scale  float64            // true over assumed half width
+	offset float64            // of the true middle, in assumed half widths
+	shift  float64            // phase of the fold at which the guess has phase 0
+	share  [numLayers]float64 // of the strand-scale variance explained, by layer
+	score  float64            // log likelihood per independent point, up to a constant
+}
+
+// layerWeight says how much each layer counts. The outline is the surest sign
+// of few strands, but hairs and shadows spoil it.
+var layerWeight = [numLayers]float64{1, 0.4, 0.4, 0.4}
+
+const shifts = 48
+
+var shiftSin, shiftCos = func() (s, c [shifts][harmonics]float64) {
+	for i := range shifts {
+		for h := range harmonics {
+			s[i][h], c[i][h] = math.Sincos(2 * math.Pi * float64(i*(h+1)) / shifts)
+		}
+	}
+	return s, c
+}()
+
+// fit compares the guess n, repeat, z with a fold, taking the yarn to be scale
+// times as wide as its outline says and displaced by offset. It reports false
+// where no such ply exists.
+func (f *fold) fit(n, repeat int, z bool, scale, offset float64) (fitting, bool) {
+	q, ok := plyFor(n, f.period*float64(n)/float64(repeat), scale*colsPerBody)
+	if !ok {
+		return fitting{}, false
+	}
+	m := fitting{guess: guess{ply: q, repeat: repeat, z: z}, period: f.period,
+		scale: scale, offset: offset, score: math.Inf(-1)}
+	p := patternFor(q, repeat)
+	v := f.seen(scale, offset, z)
+	var cross [numLayers][maxBasis][harmonics][2]float64
+	for l := range numLayers {
+		for c := range p.size {
+			for h := range harmonics {
+				cross[l][c][h] = crossRows(p, v, l, c, h)
+			}
+		}
+	}
+	for s := range shifts {
+		score, share := p.mix(&cross, s, &f.total)
+		if score > m.score {
+			m.score, m.share, m.shift = score, share, 2*math.Pi*float64(s)/shifts
+		}
+	}
+	return m, true
+}
+
+// mix finds the best mixture of basis pictures at one shift.
+func (p *pattern) mix(cross *[numLayers][maxBasis][harmonics][2]float64, s int, total *[numLayers]float64) (score float64, share [numLayers]float64) {
+	for l := range numLayers {
+		size := p.size
+		if l == outlineLayer {
+			size = 1 // it has one picture only: where yarn is
+		}
+		var rhs [maxBasis]float64
+		for c := range size {
+			for h := range harmonics {
+				rhs[c] += cross[l][c][h][0]*shiftCos[s][h] + cross[l][c][h][1]*shiftSin[s][h]
+			}
+		}
+		if total[l] > 0 {
+			share[l] = min(explained(&p.chol, &rhs, size)/total[l], 0.995)
+		}
+		score -= layerWeight[l] * math.Log(1-share[l])
+	}
+	return score, share
+}
+
+// A view is a fold resampled across.
+type view struct {
+	re, im [numLayers][harmonics][bodyRows]float64
+}
+
+// seen resamples the rows of a fold so that a yarn of the given scale and
+// offset fills the model's rows. A mirrored lay is the same picture run
+// backwards, so S is turned into Z by taking the complex conjugate.
+func (f *fold) seen(scale, offset float64, z bool) *view {
+	v := &view{}
+	sign := 1.0
+	if !z {
+		sign = -1
+	}
+	for j := range bodyRows {
+		pos := (rowAcross(j)*scale + offset + bodyReach) / (2 * bodyReach) * (bodyRows - 1)
+		k := int(math.Floor(pos))
+		if k < 0 || k >= bodyRows-1 {
+			continue
+		}
+		u := pos - float64(k)
+		for l := range numLayers {
+			for h := range harmonics {
+				r, i := &f.re[l][h], &f.im[l][h]
+				v.re[l][h][j] = r[k] + u*(r[k+1]-r[k])
+				v.im[l][h][j] = sign * (i[k] + u*(i[k+1]-i[k]))
+			}
+		}
+	}
+	return v
+}
+
+// crossRows is the sum over rows of conj(pattern) * view, as the factors of
+// cosine and sine of the shift.
+func crossRows(p *pattern, v *view, l, c, h int) [2]float64 {
+	var re, im float64
+	pr, pi := &p.re[c][h], &p.im[c][h]
+	vr, vi := &v.re[l][h], &v.im[l][h]
+	for j := range bodyRows {
+		re += pr[j]*vr[j] + pi[j]*vi[j]
+		im += pr[j]*vi[j] - pi[j]*vr[j]
+	}
+	return [2]float64{re, -im}
+}
+
+// cholesky factors a Gram matrix with a little ridge.
+func cholesky(g *[maxBasis][maxBasis]float64, n int) (l [maxBasis][maxBasis]float64) {
+	for i := range n {
+		for j := 0; j <= i; j++ {
+			s := g[i][j]
+			if i == j {
+				s = s*1.003 + 1e-9
+			}
+			for k := range j {
+				s -= l[i][k] * l[j][k]
+			}
+			if i == j {
+				l[i][i] = math.Sqrt(math.Max(s, 1e-12))
+			} else {
+				l[i][j] = s / l[j][j]
+			}
+		}
+	}
+	return l
+}
+
+// explained is rhs' G^-1 rhs: the energy that the mixture takes up.
+func explained(l *[maxBasis][maxBasis]float64, rhs *[maxBasis]float64, n int) float64 {
+	var y [maxBasis]float64
+	var sum float64
+	for i := range n {
+		s := rhs[i]
+		for k := range i {
+			s -= l[i][k] * y[k]
+		}
+		y[i] = s / l[i][i]
+		sum += y[i] * y[i]
+	}
+	return sum
+}

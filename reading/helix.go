@@ -1,0 +1,178 @@
+package reading
+
+import (
+	"math"
+	"sync"
+)
+
+// packing is the mean share of the ideal touching radius at which soft strands
+// lie: they press into each other. Its spread goes into the interval.
+const (
+	packing   = 0.94
+	packingSD = 0.035
+)
+
+// touchingRadius returns the radius of the helix of strand centres over the
+// strand radius, for n strands of round section plied at angle b (radians)
+// whose neighbours just touch: the least distance between neighbouring centre
+// lines is one strand diameter. Two strands touch at exactly 1.
+func touchingRadius(n int, b float64) float64 {
+	if n <= 2 {
+		return 1
+	}
+	lo, hi := 1.0, 4.0
+	for range 40 {
+		mid := (lo + hi) / 2
+		if neighbourGap(n, b, mid) < 2 {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return (lo + hi) / 2
+}
+
+// neighbourGap is the least distance between neighbouring helices of radius r.
+func neighbourGap(n int, b, r float64) float64 {
+	lead := r / math.Max(math.Tan(b), 1e-6) // axial advance per radian
+	phase := 2 * math.Pi / float64(n)
+	dist := func(t float64) float64 {
+		d := 2 * r * math.Sin((phase+t)/2)
+		return d*d + lead*lead*t*t
+	}
+	// The squared distance has one minimum between straight across (t = 0)
+	// and the neighbour's own angle (t = -phase).
+	lo, hi := -phase, 0.0
+	for range 60 {
+		a, c := lo+(hi-lo)*0.382, lo+(hi-lo)*0.618
+		if dist(a) < dist(c) {
+			hi = c
+		} else {
+			lo = a
+		}
+	}
+	return math.Sqrt(dist((lo + hi) / 2))
+}
+
+// A ply is the geometry of n like strands: strand radius 1, helix radius R.
+type ply struct {
+	n     int
+	b     float64 // helix angle of the strand centres, radians
+	R     float64
+	sil   float64 // mean half width of the silhouette
+	turnZ float64 // axial length of one full turn
+}
+
+// newPly lays n strands at angle b with mean packing.
+func newPly(n int, b float64) ply {
+	p := ply{n: n, b: b, R: packing * touchingRadius(n, b)}
+	p.turnZ = 2 * math.Pi * p.R / math.Tan(b)
+	var sum float64
+	const steps = 24
+	for i := range steps {
+		sum += p.silhouette(2 * math.Pi * float64(i) / steps / float64(n))
+	}
+	p.sil = sum / steps
+	return p
+}
+
+// envelope is the outer half width.
+func (p ply) envelope() float64 { return p.R + 1 }
+
+// silhouette is the upper extent of the yarn across the picture at phase phi.
+// Cut square to the yarn, a strand's section is an ellipse longer around the
+// axis than away from it.
+func (p ply) silhouette(phi float64) float64 {
+	long := 1 / math.Cos(p.b)
+	best := 0.0
+	for i := range p.n {
+		a := phi + 2*math.Pi*float64(i)/float64(p.n)
+		sin, cos := math.Sincos(a)
+		best = max(best, p.R*cos+math.Sqrt(cos*cos+long*long*sin*sin))
+	}
+	return best
+}
+
+// surface is what a ray meets: which strand, the surface normal, and how far
+// from the yarn's axis (0 in the deepest cleft, 1 at the envelope).
+type surface struct {
+	strand     int
+	ny, nx, nz float64 // across the picture, towards the eye, along the yarn
+	depth      float64
+	hit        bool
+}
+
+// look follows the ray at height y across the yarn, at phase phi.
+func (p ply) look(phi, y float64) surface {
+	var s surface
+	nearest := math.Inf(-1)
+	cb, sb := math.Cos(p.b), math.Sin(p.b)
+	for i := range p.n {
+		sin, cos := math.Sincos(phi + 2*math.Pi*float64(i)/float64(p.n))
+		dy := y - p.R*cos
+		// Section: (u.er)^2 + (u.et cos b)^2 = 1 with er = (cos, sin) and
+		// et = (-sin, cos) in (across, towards the eye).
+		k := cb * cb
+		qyy, qxx, qxy := cos*cos+k*sin*sin, sin*sin+k*cos*cos, cos*sin*(1-k)
+		disc := qxy*qxy*dy*dy - qxx*(qyy*dy*dy-1)
+		if disc < 0 {
+			continue
+		}
+		dx := (-qxy*dy + math.Sqrt(disc)) / qxx
+		x := p.R*sin + dx
+		if x <= nearest {
+			continue
+		}
+		nearest = x
+		radial := dy*cos + dx*sin
+		round := (-dy*sin + dx*cos) * cb
+		s = surface{strand: i, hit: true,
+			ny: radial*cos - round*cb*sin, nx: radial*sin + round*cb*cos, nz: -round * sb,
+			depth: math.Hypot(x, y) / p.envelope()}
+	}
+	return s
+}
+
+// plyTable holds plies on a grid of angles, as solving for the radius is slow.
+var plyTable = sync.OnceValue(func() map[int][]ply {
+	t := make(map[int][]ply)
+	for n := 2; n <= maxPlies; n++ {
+		for d := minPlyDegrees; d <= maxPlyDegrees; d++ {
+			t[n] = append(t[n], newPly(n, float64(d)*math.Pi/180))
+		}
+	}
+	return t
+})
+
+const (
+	maxPlies      = 4
+	minPlyDegrees = 4
+	maxPlyDegrees = 62
+)
+
+// plyFor returns the ply of n strands whose full turn takes pitch, both pitch
+// and the mean silhouette width in the same unit. It reports false where no
+// ply of the table is that steep or that flat.
+func plyFor(n int, pitch, silhouette float64) (ply, bool) {
+	t := plyTable()[n]
+	want := pitch / silhouette
+	ratio := func(p ply) float64 { return p.turnZ / (2 * p.sil) }
+	if want > ratio(t[0]) || want < ratio(t[len(t)-1]) {
+		return ply{}, false
+	}
+	lo, hi := 0, len(t)-1
+	for hi-lo > 1 {
+		mid := (lo + hi) / 2
+		if ratio(t[mid]) >= want {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	f := (ratio(t[lo]) - want) / (ratio(t[lo]) - ratio(t[hi]))
+	a, b := t[lo], t[hi]
+	mix := func(u, v float64) float64 { return u + f*(v-u) }
+	p := ply{n: n, b: mix(a.b, b.b), R: mix(a.R, b.R), sil: mix(a.sil, b.sil)}
+	p.turnZ = 2 * math.Pi * p.R / math.Tan(p.b)
+	return p, true
+}

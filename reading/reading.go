@@ -1,0 +1,142 @@
+// Package reading reads the twist of yarn from one photograph: whether it is
+// singles or a ply, of how many strands, S or Z, at what angle, how wide, at
+// what pitch and how even, and how sure all that is. It refuses pictures that
+// cannot carry a reading.
+//
+// The method is analysis by synthesis. Yarn is found as a band that differs
+// from both its flanks, followed, cut out and straightened. A pattern that
+// repeats and leans is followed along it and laid over itself period by
+// period, and the mean period is compared with what n round strands look like
+// when twisted, for n from 2 to 4. Where no such pattern explains the picture,
+// the lean of the surface fibres is measured instead: singles.
+package reading
+
+import (
+	"image"
+
+	"waketwist/raster"
+	"waketwist/unit"
+)
+
+// Structure says what kind of yarn was seen.
+type Structure int
+
+// The structures told apart (ISO 1139 calls the second folded yarn).
+const (
+	UnknownStructure Structure = iota
+	Singles
+	Ply
+)
+
+func (s Structure) String() string {
+	return [...]string{"unknown", "singles", "ply"}[s]
+}
+
+// Direction of twist by ISO 2: held upright, the visible lines slope like the
+// middle stroke of the letter.
+type Direction int
+
+// Directions of twist.
+const (
+	UnknownDirection Direction = iota
+	S
+	Z
+)
+
+func (d Direction) String() string {
+	return [...]string{"unknown", "S", "Z"}[d]
+}
+
+// Options is what a person can tell beforehand.
+type Options struct {
+	// Plies is the number of strands, 0 where it is not known. 1 means
+	// singles.
+	Plies int
+	// At bounds the part of the upright picture, in photo pixels, in which
+	// the yarn to be read lies. Empty means the whole picture.
+	At image.Rectangle
+}
+
+// An Angle is an angle to the yarn's axis with its uncertainty.
+type Angle struct {
+	Value     unit.Angle
+	SD        unit.Angle
+	Low, High unit.Angle // 90 % interval
+}
+
+// A Pixels is a length in photo pixels with its uncertainty.
+type Pixels struct {
+	Value, SD float64
+}
+
+// A Point is a place in the upright picture, in photo pixels.
+type Point struct{ X, Y float64 }
+
+// A Flag qualifies a reading without refusing it.
+type Flag string
+
+// Flags.
+const (
+	FewTurns       Flag = "few turns"       // under three turns in view
+	NarrowYarn     Flag = "narrow yarn"     // under 25 pixels wide
+	UnsurePlies    Flag = "unsure plies"    // another number of strands explains the picture nearly as well
+	SeveralStrands Flag = "several strands" // more than one yarn side by side
+	Uneven         Flag = "uneven"          // width varies by more than 15 %
+	StatedPlies    Flag = "stated plies"    // the number of strands was given, not read
+	SteepTwist     Flag = "at the lock"     // near the angle at which plies lock
+)
+
+// A Reading is what one photograph says about a yarn.
+type Reading struct {
+	Readable bool
+	Reason   Reason // why not, where not Readable
+
+	Structure Structure
+	Plies     int       // strands; 1 for singles
+	Direction Direction // of the last twist
+
+	// Angle to the yarn's axis: of the strands' centre lines for a ply, of the
+	// surface fibres for singles.
+	Angle Angle
+	// AngleSpread is the standard deviation of the local angle along the yarn.
+	AngleSpread unit.Angle
+	// Border is the mean angle of the visible border between strands, by the
+	// fitted model: what the eye would read. Zero for singles.
+	Border unit.Angle
+
+	Width   Pixels  // of the outer envelope, without hairs
+	WidthCV float64 // coefficient of variation of the width along the yarn, a fraction
+	Pitch   Pixels  // axial length of one full turn of the ply; zero for singles
+
+	// Axis is the direction of the yarn, 0 to 180 degrees counter-clockwise
+	// from picture right.
+	Axis          unit.Angle
+	StrandsInView int // yarns side by side
+
+	Flags   []Flag
+	Overlay Overlay
+}
+
+// Has reports whether the reading carries a flag.
+func (r Reading) Has(f Flag) bool {
+	for _, g := range r.Flags {
+		if g == f {
+			return true
+		}
+	}
+	return false
+}
+
+// An Overlay is what was read, as lines to be drawn over the photograph.
+type Overlay struct {
+	Axis       []Point    // middle line
+	Edges      [2][]Point // outer envelope to either side
+	Strand     [2]Point   // a line at the angle read, through the middle of the yarn
+	PitchMarks []Point    // points on the axis one full turn apart
+}
+
+// Read reads the yarn in a photograph. It never fails: what cannot be read
+// comes back with Readable false and a Reason.
+func Read(photo *raster.Photo, opt Options) Reading {
+	return read(photo, opt)
+}

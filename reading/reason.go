@@ -1,0 +1,41 @@
+package reading
+
+// A Reason says why a picture cannot be read.
+type Reason int
+
+// Reasons for refusing.
+const (
+	NoReason Reason = iota
+	NoYarn
+	TooDark
+	TooSmall
+	TooBlurred
+	SmoothSurface
+	NoLay
+	BothWays
+	TooLittle
+	UnsureReading
+)
+
+var reasonCodes = [...]string{"", "no-yarn", "too-dark", "too-small", "blurred", "smooth",
+	"no-lay", "both-ways", "too-little", "unsure"}
+
+// String returns a short code in lower case, empty for NoReason.
+func (r Reason) String() string { return reasonCodes[r] }
+
+var reasonSentences = [...]string{
+	"",
+	"No yarn stands out from its background; lay one length of yarn on a plain surface of another colour and let it fill a good part of the picture.",
+	"The picture is too dark to show the strands; take it again in daylight or by a lamp.",
+	"The yarn is too small in the picture; come closer until it is at least as wide as a twentieth of the picture.",
+	"The picture is blurred; hold the camera still, tap the yarn to focus, and take it again.",
+	"What stands out is smooth like wire or a rod and shows neither strands nor fibres; point to the yarn, or light it from the side.",
+	"No lean of strands or fibres can be made out; the surface may be felted or hairy, so try a smoother stretch lit from the side.",
+	"The lines lean both ways, as on a braid, a knitted cord or cloth; this is not read as twist.",
+	"Too little of the yarn is in view; show a length of at least three times its width.",
+	"The signs disagree and no reading is sure enough; come closer, light the yarn from the side, or state the number of plies.",
+}
+
+// Sentence says in one plain sentence what is wrong with the picture and what
+// to do. It is empty for NoReason.
+func (r Reason) Sentence() string { return reasonSentences[r] }
