@@ -108,8 +108,10 @@ func (h *shader) paint(column, row int) paint {
 	lit := 1.22 * max(0, (n.dot(h.light.from)+h.skin.wrap)/(1+h.skin.wrap)) * h.unshaded(column, row)
 	edge := 1 - max(0, n.y)
 	body := (h.light.ambient*open + (1-h.light.ambient)*lit*(0.4+0.6*open)) * (1 + h.skin.mottle*float64(t.tone)*0.8)
-	body += h.light.rim * h.skin.rim * edge * edge * edge * open
-	shine := h.shine(n) * (0.4 + 0.6*open) * lit
+	fuzz := h.light.rim * h.skin.rim * edge * edge * edge * open
+	body += fuzz
+	// A trace of light that no dye takes away keeps black wool off a dark page.
+	shine := h.shine(n)*(0.4+0.6*open)*lit + 0.06*fuzz + 0.02*h.light.rim*lit*open
 	return glaze(h.dyes[strand], max(0, body), shine)
 }
 
