@@ -51,9 +51,3 @@ func (a SurfaceAngle) Retraction() float64 {
 	t := math.Tan(float64(a) / 2)
 	return t * t
 }
-
-// TwistFactor returns u sqrt(t) in turns/m sqrt(tex); equal factors mean equal
-// surface angles at equal packing.
-func TwistFactor(u StrandTwist, t unit.LinearDensity) float64 {
-	return float64(u) * math.Sqrt(t.Tex())
-}

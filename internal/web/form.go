@@ -1,0 +1,117 @@
+package web
+
+import (
+	"errors"
+	"fmt"
+	"net/http"
+	"net/url"
+	"strconv"
+	"strings"
+
+	"waketwist/internal/journal"
+)
+
+// form is what a person typed, kept so that a page can show it again beside
+// what was wrong with it.
+type form struct {
+	values   url.Values
+	problems map[string]string
+}
+
+func newForm(values url.Values) *form {
+	return &form{values: values, problems: map[string]string{}}
+}
+
+// readForm parses the body of a form without files.
+func readForm(r *http.Request) (*form, error) {
+	if err := r.ParseForm(); err != nil {
+		return nil, err
+	}
+	return newForm(r.PostForm), nil
+}
+
+// Value returns what was typed into a field.
+func (f *form) Value(name string) string { return f.values.Get(name) }
+
+// Is reports whether a choice was made.
+func (f *form) Is(name, value string) bool { return f.values.Get(name) == value }
+
+// Problem returns what was wrong with a field, empty when nothing was.
+func (f *form) Problem(name string) string { return f.problems[name] }
+
+// Bad reports whether anything was wrong.
+func (f *form) Bad() bool { return len(f.problems) > 0 }
+
+func (f *form) text(name string) string { return strings.TrimSpace(f.values.Get(name)) }
+
+// refuse notes an error of a field; the first one of each field stays.
+func (f *form) refuse(name string, err error) {
+	if _, there := f.problems[name]; !there {
+		f.problems[name] = err.Error()
+	}
+}
+
+// accept notes a journal's refusal under the field that it names. Other errors
+// are returned.
+func (f *form) accept(err error) error {
+	var known *journal.Error
+	if errors.As(err, &known) && known.Code == journal.Invalid {
+		f.refuse(known.Field, known)
+		return nil
+	}
+	return err
+}
+
+// quantity parses a field that may stay empty.
+func quantity[T any](f *form, name string, parse func(string) (T, error)) *T {
+	text := f.text(name)
+	if text == "" {
+		return nil
+	}
+	v, err := parse(text)
+	if err != nil {
+		f.refuse(name, err)
+		return nil
+	}
+	return &v
+}
+
+// number parses a plain number with a decimal point or comma.
+func number(text string) (float64, error) {
+	v, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
+	if err != nil {
+		return 0, fmt.Errorf("%q is not a number; write it with digits only, such as 25 or 2.5", text)
+	}
+	return v, nil
+}
+
+// share parses a percentage with or without its sign.
+func share(text string) (float64, error) {
+	v, err := number(strings.TrimSpace(strings.TrimSuffix(text, "%")))
+	return v / 100, err
+}
+
+// number of a record in the path.
+func pathID(r *http.Request) (journal.ID, error) {
+	n, err := strconv.ParseInt(r.PathValue("id"), 10, 64)
+	if err != nil || n <= 0 {
+		return 0, &journal.Error{Code: journal.NotFound, Text: "There is no such record in this journal."}
+	}
+	return journal.ID(n), nil
+}
+
+// queryID is the number of a record in the query, zero without one.
+func queryID(r *http.Request, name string) journal.ID {
+	n, err := strconv.ParseInt(r.URL.Query().Get(name), 10, 64)
+	if err != nil || n < 0 {
+		return 0
+	}
+	return journal.ID(n)
+}
+
+// see sends the browser to a page after a form was taken, so that going back or
+// reloading sends nothing twice.
+func see(w http.ResponseWriter, r *http.Request, format string, args ...any) error {
+	http.Redirect(w, r, fmt.Sprintf(format, args...), http.StatusSeeOther)
+	return nil
+}

@@ -1,0 +1,108 @@
+// Lines are laid and boxes drawn over the photograph with finger, pen, mouse or
+// the arrow keys; the form's fields follow, so the server sees the same either way.
+"use strict";
+const svg = document.querySelector("[data-lay] svg.overlay");
+const lines = document.getElementById("lines");
+const make = (name, attrs) => {
+  const e = document.createElementNS("http://www.w3.org/2000/svg", name);
+  for (const key in attrs) e.setAttribute(key, attrs[key]);
+  return e;
+};
+const place = (event) => new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
+
+if (svg && lines) {
+  document.body.classList.add("scripted");
+  const field = (name) => lines.elements[name];
+  const ends = ["axis1", "axis2", "strand1", "strand2"];
+  const view = svg.viewBox.baseVal;
+  const step = view.width / 300;
+  const layer = make("g", { visibility: "hidden" });
+  const draw = { axis: [make("line", { class: "shade" }), make("line", { class: "mine axis" })],
+    strand: [make("line", { class: "shade" }), make("line", { class: "mine" })] };
+  layer.append(...draw.axis, ...draw.strand);
+  const handles = {};
+  for (const end of ends) {
+    const which = end.startsWith("axis") ? "axis" : "strand";
+    handles[end] = make("circle", { class: "handle", tabindex: "0", role: "slider", "aria-label": which + " line, end " + end.slice(-1) });
+    layer.append(handles[end]);
+  }
+  svg.append(layer);
+
+  const at = (end) => ({ x: parseFloat(field(end + "x").value), y: parseFloat(field(end + "y").value) });
+  const show = () => {
+    // Handles keep the size of a fingertip whatever the picture's scale.
+    const finger = 13 * view.width / svg.getBoundingClientRect().width;
+    for (const which of ["axis", "strand"]) {
+      const a = at(which + "1"), b = at(which + "2");
+      for (const line of draw[which]) for (const [k, v] of [["x1", a.x], ["y1", a.y], ["x2", b.x], ["y2", b.y]]) line.setAttribute(k, v);
+    }
+    for (const end of ends) {
+      const p = at(end);
+      for (const [k, v] of [["cx", p.x], ["cy", p.y], ["r", finger]]) handles[end].setAttribute(k, v);
+    }
+    const a1 = at("axis1"), a2 = at("axis2"), s1 = at("strand1"), s2 = at("strand2");
+    const ax = a2.x - a1.x, ay = a2.y - a1.y, sx = s2.x - s1.x, sy = s2.y - s1.y;
+    const dot = ax * sx + ay * sy, cross = (ax * sy - ay * sx) * (dot < 0 ? -1 : 1);
+    const angle = Math.atan2(Math.abs(cross), Math.abs(dot)) * 180 / Math.PI;
+    const text = angle.toFixed(1) + "°, twist " + (cross > 0 ? "Z" : "S");
+    lines.querySelector(".live").textContent = text;
+    for (const end of ends) handles[end].setAttribute("aria-valuetext", text);
+  };
+  const move = (end, x, y) => {
+    field(end + "x").value = x.toFixed(1);
+    field(end + "y").value = y.toFixed(1);
+    show();
+  };
+  for (const end of ends) {
+    const h = handles[end];
+    h.addEventListener("pointerdown", (e) => { h.setPointerCapture(e.pointerId); e.preventDefault(); });
+    h.addEventListener("pointermove", (e) => { if (h.hasPointerCapture(e.pointerId)) { const p = place(e); move(end, p.x, p.y); } });
+    h.addEventListener("keydown", (e) => {
+      const by = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[e.key];
+      if (!by) return;
+      e.preventDefault();
+      const p = at(end);
+      move(end, p.x + by[0] * step, p.y + by[1] * step);
+    });
+  }
+  const correct = document.querySelector(".correct");
+  const toggle = () => {
+    layer.setAttribute("visibility", correct.open ? "visible" : "hidden");
+    for (const old of svg.querySelectorAll(".under, .over")) old.setAttribute("visibility", correct.open ? "hidden" : "visible");
+    show();
+  };
+  correct.addEventListener("toggle", toggle);
+  addEventListener("resize", show);
+  toggle();
+}
+
+const box = document.getElementById("box");
+if (svg && box) {
+  const again = document.querySelector(".again");
+  const rect = make("rect", { class: "box", visibility: "hidden" });
+  svg.append(rect);
+  const whole = svg.querySelector("image");
+  const narrow = svg.getAttribute("viewBox");
+  box.querySelector(".boxhint").textContent = "Where is the yarn? Drag a box around it in the picture, or leave that out.";
+  again.addEventListener("toggle", () => {
+    // The whole picture is needed to show where the yarn lies.
+    svg.setAttribute("viewBox", again.open ? "0 0 " + whole.getAttribute("width") + " " + whole.getAttribute("height") : narrow);
+    svg.classList.toggle("laying", again.open);
+    rect.setAttribute("visibility", again.open ? "visible" : "hidden");
+  });
+  let from = null;
+  svg.addEventListener("pointerdown", (e) => {
+    if (!again.open) return;
+    svg.setPointerCapture(e.pointerId);
+    from = place(e);
+    e.preventDefault();
+  });
+  svg.addEventListener("pointermove", (e) => {
+    if (!from) return;
+    const to = place(e);
+    const x1 = Math.min(from.x, to.x), y1 = Math.min(from.y, to.y), x2 = Math.max(from.x, to.x), y2 = Math.max(from.y, to.y);
+    for (const [k, v] of [["x", x1], ["y", y1], ["width", x2 - x1], ["height", y2 - y1]]) rect.setAttribute(k, v);
+    for (const [k, v] of [["box1x", x1], ["box1y", y1], ["box2x", x2], ["box2y", y2]]) box.elements[k].value = Math.round(v);
+  });
+  svg.addEventListener("pointerup", () => { from = null; });
+}

@@ -1,0 +1,93 @@
+package web
+
+import (
+	"net/http"
+	"net/url"
+	"strconv"
+
+	"waketwist/estimate"
+	"waketwist/internal/journal"
+	"waketwist/internal/picture"
+)
+
+// sendPhoto sends a kept photograph, upright and reduced for a page.
+func (b *bench) sendPhoto(w http.ResponseWriter, r *http.Request) error {
+	hash, err := picture.ParseHash(r.PathValue("hash"))
+	if err != nil {
+		return err
+	}
+	side := picture.Preview
+	if r.URL.Query().Get("size") == "small" {
+		side = picture.Thumbnail
+	}
+	data, err := b.Photos.Reduced(r.Context(), hash, side)
+	if err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "image/jpeg")
+	w.Header().Set("Cache-Control", "private, max-age=31536000, immutable")
+	w.Write(data) // a reader that left needs no answer
+	return nil
+}
+
+// askView asks for a photograph that belongs to no project.
+type askView struct {
+	*form
+}
+
+func (b *bench) askPhoto(w http.ResponseWriter, r *http.Request) error {
+	return b.show(w, r, http.StatusOK, "read", "Read a photograph", askView{newForm(url.Values{})})
+}
+
+// takePhoto keeps a photograph and goes to what was read on it.
+func (b *bench) takePhoto(w http.ResponseWriter, r *http.Request) error {
+	if err := r.ParseMultipartForm(8 << 20); err != nil {
+		return err
+	}
+	defer r.MultipartForm.RemoveAll() // temporary files; the photograph is kept elsewhere
+	photos := r.MultipartForm.File["photo"]
+	if len(photos) == 0 {
+		f := newForm(r.PostForm)
+		f.refuse("photo", &journal.Error{Text: "Choose a photograph first."})
+		return b.show(w, r, http.StatusUnprocessableEntity, "read", "Read a photograph", askView{f})
+	}
+	data, err := upload(photos[0])
+	if err != nil {
+		return err
+	}
+	hash, _, err := b.Photos.Put(r.Context(), data)
+	if err != nil {
+		return err
+	}
+	return see(w, r, "/read/%s?plies=%s", hash, url.QueryEscape(r.PostForm.Get("plies")))
+}
+
+// photoView is what was read on a photograph that belongs to no project.
+type photoView struct {
+	Card  readingCard
+	Plies string
+	Hash  picture.Hash
+}
+
+// showPhoto reads a kept photograph anew: nothing of it is recorded.
+func (b *bench) showPhoto(w http.ResponseWriter, r *http.Request) error {
+	hash, err := picture.ParseHash(r.PathValue("hash"))
+	if err != nil {
+		return err
+	}
+	var as readAs
+	if n, err := strconv.Atoi(r.URL.Query().Get("plies")); err == nil && n >= 1 && n <= 4 {
+		as.plies = n
+	}
+	found, err := b.readKept(r.Context(), hash, as)
+	if err != nil {
+		return err
+	}
+	view := photoView{readingCardOf(found, estimate.Unstated), r.URL.Query().Get("plies"), hash}
+	return b.show(w, r, http.StatusOK, "photo", "What the photograph shows", view)
+}
+
+// showHelp is the built-in help.
+func (b *bench) showHelp(w http.ResponseWriter, r *http.Request) error {
+	return b.show(w, r, http.StatusOK, "help", "How it works", nil)
+}

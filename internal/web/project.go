@@ -1,0 +1,183 @@
+package web
+
+import (
+	"net/http"
+	"net/url"
+	"strconv"
+
+	"waketwist/estimate"
+	"waketwist/internal/job"
+	"waketwist/internal/journal"
+	"waketwist/yarn"
+)
+
+// newProjectView asks for a new project.
+type newProjectView struct {
+	*form
+	Making bool // begun from what is to be made, not from bobbins
+}
+
+func (b *bench) newProject(w http.ResponseWriter, r *http.Request) error {
+	view := newProjectView{newForm(url.Values{"strands": {"2"}}), r.URL.Query().Get("begin") == "make"}
+	return b.show(w, r, http.StatusOK, "project-new", "A new yarn", view)
+}
+
+func (b *bench) createProject(w http.ResponseWriter, r *http.Request) error {
+	f, err := readForm(r)
+	if err != nil {
+		return err
+	}
+	p := journal.Project{Name: f.text("name"), Aim: f.text("aim"), Plan: planFrom(f)}
+	if !f.Bad() {
+		id, err := b.Store.AddProject(r.Context(), p)
+		if err == nil {
+			return see(w, r, "/project/%d/bobbin", id)
+		}
+		if err := f.accept(err); err != nil {
+			return err
+		}
+	}
+	return b.show(w, r, http.StatusUnprocessableEntity, "project-new", "A new yarn", newProjectView{f, f.Is("begin", "make")})
+}
+
+// planFrom reads the ply that is wanted: "2", "3", "4", or "chain".
+func planFrom(f *form) journal.Plan {
+	var plan journal.Plan
+	if f.Is("strands", "chain") {
+		plan.Strands, plan.Chain = 3, true
+	} else if n := quantity(f, "strands", strconv.Atoi); n != nil {
+		plan.Strands = *n
+	}
+	if o := quantity(f, "offset", share); o != nil {
+		plan.Offset = *o
+	}
+	return plan
+}
+
+// projectView is a project with everything under it.
+type projectView struct {
+	journal.Project
+	Next    job.Step
+	Target  *measure
+	Washed  *measure
+	Wheel   *measure
+	Turns   string
+	Hang    [2]yarn.Direction // of singles and ply, for reading the hang test
+	Drawing *drawn
+	Cards   []bobbinCard
+	Form    *form
+}
+
+// bobbinCard is a bobbin in its project's list.
+type bobbinCard struct {
+	journal.Bobbin
+	Stage   string
+	Age     string
+	Dry     *measure
+	Wet     *measure
+	Sampled bool
+}
+
+func (b *bench) showProject(w http.ResponseWriter, r *http.Request) error {
+	p, err := b.project(r)
+	if err != nil {
+		return err
+	}
+	return b.projectPage(w, r, http.StatusOK, p, newForm(planValues(p.Plan)))
+}
+
+func (b *bench) project(r *http.Request) (*journal.Project, error) {
+	id, err := pathID(r)
+	if err != nil {
+		return nil, err
+	}
+	return b.Store.Project(r.Context(), id)
+}
+
+// planValues fills the form of the plan.
+func planValues(p journal.Plan) url.Values {
+	v := url.Values{"strands": {strconv.Itoa(p.Strands)}}
+	if p.Chain {
+		v.Set("strands", "chain")
+	}
+	if p.Offset != 0 {
+		v.Set("offset", strconv.FormatFloat(100*p.Offset, 'g', 4, 64))
+	}
+	return v
+}
+
+func (b *bench) projectPage(w http.ResponseWriter, r *http.Request, status int, p *journal.Project, f *form) error {
+	view := projectView{Project: *p, Next: job.NextStep(*p, b.Clock()), Target: targetMeasure(*p), Form: f}
+	if t := p.Target(); t != nil {
+		washed := intervalMeasure("Washed and dried", t.Washed, estimate.Washed, false, "")
+		wheel := intervalMeasure("Look at the wheel", t.Wheel, estimate.Rested, false, "dry, before washing")
+		view.Washed, view.Wheel = &washed, &wheel
+		if t.TurnsTPM != nil {
+			view.Turns = turnsText(*t.TurnsTPM)
+		}
+		view.Hang = hangOf(*p)
+		view.Drawing = targetDrawing(*p, *t)
+	}
+	for _, one := range p.Bobbins {
+		view.Cards = append(view.Cards, b.bobbinCard(one))
+	}
+	return b.show(w, r, status, "project", p.Name, view)
+}
+
+// hangOf is the direction of the singles and of the ply, none when not known.
+func hangOf(p journal.Project) [2]yarn.Direction {
+	for _, one := range p.Bobbins {
+		if one.Direction != yarn.NoDirection {
+			return [2]yarn.Direction{one.Direction, one.Direction.Opposite()}
+		}
+	}
+	return [2]yarn.Direction{}
+}
+
+// changeProject keeps a new plan, name or aim.
+func (b *bench) changeProject(w http.ResponseWriter, r *http.Request) error {
+	p, err := b.project(r)
+	if err != nil {
+		return err
+	}
+	f, err := readForm(r)
+	if err != nil {
+		return err
+	}
+	next := *p
+	next.Plan = planFrom(f)
+	if f.values.Has("name") {
+		next.Name, next.Aim = f.text("name"), f.text("aim")
+	}
+	if !f.Bad() {
+		err := b.Store.ChangeProject(r.Context(), next)
+		if err == nil && f.Is("back", "wake") {
+			return see(w, r, "/project/%d/wake#result", p.ID)
+		}
+		if err == nil {
+			return see(w, r, "/project/%d", p.ID)
+		}
+		if err := f.accept(err); err != nil {
+			return err
+		}
+	}
+	return b.projectPage(w, r, http.StatusUnprocessableEntity, p, f)
+}
+
+// endProject takes a project off the bench, or puts it back.
+func (b *bench) endProject(w http.ResponseWriter, r *http.Request) error {
+	p, err := b.project(r)
+	if err != nil {
+		return err
+	}
+	if p.Finished == nil {
+		now := b.Clock()
+		p.Finished = &now
+	} else {
+		p.Finished = nil
+	}
+	if err := b.Store.ChangeProject(r.Context(), *p); err != nil {
+		return err
+	}
+	return see(w, r, "/project/%d", p.ID)
+}

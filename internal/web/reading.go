@@ -1,0 +1,348 @@
+package web
+
+import (
+	"context"
+	"fmt"
+	"image"
+	"math"
+	"net/http"
+	"net/url"
+	"strconv"
+	"strings"
+
+	"waketwist/estimate"
+	"waketwist/internal/job"
+	"waketwist/internal/journal"
+	"waketwist/internal/picture"
+	"waketwist/raster"
+	"waketwist/reading"
+	"waketwist/unit"
+	"waketwist/yarn"
+)
+
+// readAs is what a person says of a photograph before it is read.
+type readAs struct {
+	plies int
+	at    image.Rectangle
+}
+
+// photograph keeps a picture and reads it. The photograph is on disk when this
+// returns.
+func (b *bench) photograph(ctx context.Context, data []byte, as readAs) (journal.Reading, error) {
+	hash, _, err := b.Photos.Put(ctx, data)
+	if err != nil {
+		return journal.Reading{}, err
+	}
+	return b.readKept(ctx, hash, as)
+}
+
+// readKept reads a photograph that is in the store.
+func (b *bench) readKept(ctx context.Context, hash picture.Hash, as readAs) (journal.Reading, error) {
+	data, err := b.Photos.Read(hash)
+	if err != nil {
+		return journal.Reading{}, err
+	}
+	var out journal.Reading
+	err = picture.Decode(ctx, data, func(img image.Image, info picture.Info) error {
+		photo := raster.NewPhoto(img, raster.Orientation(info.Orientation))
+		w, h := photo.Size()
+		found := reading.Read(photo, reading.Options{Plies: as.plies, At: as.at})
+		out = job.ReadingOf(found, journal.Photo{Hash: string(hash), Width: w, Height: h})
+		return nil
+	})
+	return out, err
+}
+
+// readingCard shows one reading.
+type readingCard struct {
+	journal.Reading
+	Words   string // what was seen, in words
+	Angle   *measure
+	Overlay *overlay
+	Out     string // why it does not count; empty when it does
+}
+
+func readingCardOf(r journal.Reading, state estimate.State) readingCard {
+	card := readingCard{Reading: r, Overlay: overlayOf(r)}
+	if r.Refused == "" {
+		e := estimate.Estimate[unit.Angle]{Value: r.Angle, SD: r.SD, Low: max(0, r.Low), High: r.High, State: state}
+		m := angleMeasure("", e, "at the "+r.Line.String())
+		if state == estimate.Unstated {
+			m.State, m.Words = "photo", "as photographed"
+		}
+		card.Angle = &m
+		card.Words = seenWords(r)
+	}
+	switch {
+	case r.Struck != "":
+		card.Out = "struck: " + r.Struck
+	case r.SupersededBy != 0:
+		card.Out = "replaced by a later reading"
+	}
+	return card
+}
+
+func seenWords(r journal.Reading) string {
+	kind := map[int]string{1: "singles", 2: "two strands", 3: "three strands", 4: "four strands"}[r.Plies]
+	if r.Structure == journal.Singles {
+		kind = "singles"
+	}
+	words := kind
+	if r.Direction != yarn.NoDirection {
+		words += ", twist " + r.Direction.String()
+	}
+	return words + ", " + map[journal.Method]string{
+		journal.Photograph: "read from the photograph", journal.Typed: "read by eye", journal.Dragged: "your own line on the photograph",
+	}[r.Method]
+}
+
+// overlay is a photograph with what was read laid over it, ready for an SVG.
+type overlay struct {
+	Photo  string // address of the picture
+	W, H   int
+	View   string // the part shown
+	Axis   string
+	Edges  [2]string
+	Strand [4]float64
+	Marks  [][2]float64
+	Mark   float64 // radius of a pitch mark
+	Line   float64 // width of a line, in photo pixels
+	Traced bool
+}
+
+func overlayOf(r journal.Reading) *overlay {
+	if r.Photo == nil {
+		return nil
+	}
+	o := &overlay{Photo: "/photo/" + r.Photo.Hash, W: r.Photo.Width, H: r.Photo.Height}
+	o.View = fmt.Sprintf("0 0 %d %d", o.W, o.H)
+	o.Line = float64(max(o.W, o.H)) / 400
+	t, ok := job.TraceOf(r)
+	if !ok {
+		return o
+	}
+	o.Traced = true
+	o.Axis, o.Edges = polyline(t.Axis), [2]string{polyline(t.Edges[0]), polyline(t.Edges[1])}
+	o.Strand = [4]float64{t.Strand[0][0], t.Strand[0][1], t.Strand[1][0], t.Strand[1][1]}
+	for _, p := range t.Pitch {
+		o.Marks = append(o.Marks, p)
+	}
+	o.frame(t)
+	return o
+}
+
+func polyline(spots []job.Spot) string {
+	var s strings.Builder
+	for _, p := range spots {
+		fmt.Fprintf(&s, "%.1f,%.1f ", p[0], p[1])
+	}
+	return strings.TrimSpace(s.String())
+}
+
+// frame shows the part of the picture around the strand line, wide enough to
+// judge the line and to see where in the picture it lies.
+func (o *overlay) frame(t job.Trace) {
+	cx, cy := (t.Strand[0][0]+t.Strand[1][0])/2, (t.Strand[0][1]+t.Strand[1][1])/2
+	width := t.Width()
+	half := min(max(6*width, 60), float64(max(o.W, o.H))/2)
+	x0, x1 := window(cx, half*1.5, float64(o.W))
+	y0, y1 := window(cy, half, float64(o.H))
+	o.View = fmt.Sprintf("%.0f %.0f %.0f %.0f", x0, y0, x1-x0, y1-y0)
+	o.Line = (x1 - x0) / 300
+	o.Mark = o.Line * 2.5
+}
+
+// window is a stretch of the given half length about the middle, pushed inside
+// 0 to size.
+func window(middle, half, size float64) (from, to float64) {
+	half = min(half, size/2)
+	middle = math.Min(math.Max(middle, half), size-half)
+	return middle - half, middle + half
+}
+
+// readingView is one reading with the means to correct it.
+type readingView struct {
+	Card    readingCard
+	Sample  journal.Sample
+	Words   string
+	Bobbin  *journal.Bobbin
+	Handles job.Drawn // where the draggable lines start
+	Form    *form
+	Last    bool // nothing has replaced it yet
+}
+
+func (b *bench) showReading(w http.ResponseWriter, r *http.Request) error {
+	found, s, one, err := b.reading(r)
+	if err != nil {
+		return err
+	}
+	return b.readingPage(w, r, http.StatusOK, found, s, one, newForm(url.Values{}))
+}
+
+func (b *bench) readingPage(w http.ResponseWriter, r *http.Request, status int, found journal.Reading, s *journal.Sample, one *journal.Bobbin, f *form) error {
+	view := readingView{
+		Card: readingCardOf(found, s.State), Sample: *s, Words: job.StateWords(s.State), Bobbin: one,
+		Form: f, Last: found.SupersededBy == 0 && found.Struck == "", Handles: handles(found),
+	}
+	return b.show(w, r, status, "reading", "A reading of "+one.Name, view)
+}
+
+// handles starts the draggable lines where the trace is, or across the middle
+// of a picture without one.
+func handles(r journal.Reading) job.Drawn {
+	if r.Photo == nil {
+		return job.Drawn{}
+	}
+	t, ok := job.TraceOf(r)
+	if !ok || len(t.Axis) < 2 {
+		w, h := float64(r.Photo.Width), float64(r.Photo.Height)
+		return job.Drawn{
+			Axis:   [2]job.Spot{{w * 0.3, h / 2}, {w * 0.7, h / 2}},
+			Strand: [2]job.Spot{{w * 0.45, h * 0.55}, {w * 0.55, h * 0.45}},
+		}
+	}
+	return job.Drawn{Axis: t.NearAxis(), Strand: t.Strand}
+}
+
+// reading finds the reading of the path with its sample and bobbin.
+func (b *bench) reading(r *http.Request) (journal.Reading, *journal.Sample, *journal.Bobbin, error) {
+	id, err := pathID(r)
+	if err != nil {
+		return journal.Reading{}, nil, nil, err
+	}
+	s, err := b.Store.SampleOf(r.Context(), id)
+	if err != nil {
+		return journal.Reading{}, nil, nil, err
+	}
+	one, err := b.Store.Bobbin(r.Context(), s.Bobbin)
+	if err != nil {
+		return journal.Reading{}, nil, nil, err
+	}
+	for _, found := range s.Readings {
+		if found.ID == id {
+			return found, s, one, nil
+		}
+	}
+	return journal.Reading{}, nil, nil, journal.Missing("reading", id)
+}
+
+// dragLine records a person's own lines over the photograph.
+func (b *bench) dragLine(w http.ResponseWriter, r *http.Request) error {
+	found, s, one, err := b.reading(r)
+	if err != nil {
+		return err
+	}
+	f, err := readForm(r)
+	if err != nil {
+		return err
+	}
+	next, err := job.DrawnReading(found, drawnFrom(f))
+	if err == nil && !f.Bad() {
+		_, err = b.Store.AddReading(r.Context(), next)
+		if err == nil {
+			return see(w, r, "/project/%d/wake?bobbin=%d#now", one.Project, one.ID)
+		}
+	}
+	if err := f.accept(err); err != nil {
+		return err
+	}
+	return b.readingPage(w, r, http.StatusUnprocessableEntity, found, s, one, f)
+}
+
+// drawnFrom reads the ends of the two lines, in photo pixels.
+func drawnFrom(f *form) job.Drawn {
+	at := func(name string) job.Spot {
+		var spot job.Spot
+		for i, axis := range []string{"x", "y"} {
+			if v := quantity(f, name+axis, finite); v != nil {
+				spot[i] = *v
+			}
+		}
+		return spot
+	}
+	return job.Drawn{Axis: [2]job.Spot{at("axis1"), at("axis2")}, Strand: [2]job.Spot{at("strand1"), at("strand2")}}
+}
+
+func finite(text string) (float64, error) {
+	v, err := number(text)
+	if err == nil && (math.IsNaN(v) || math.Abs(v) > picture.MaxSide) {
+		return 0, fmt.Errorf("%q lies outside any photograph", text)
+	}
+	return v, err
+}
+
+// readAgain reads the photograph with what the person says of it.
+func (b *bench) readAgain(w http.ResponseWriter, r *http.Request) error {
+	found, s, one, err := b.reading(r)
+	if err != nil {
+		return err
+	}
+	f, err := readForm(r)
+	if err != nil {
+		return err
+	}
+	if found.Photo == nil {
+		return &journal.Error{Code: journal.Invalid, Text: "This reading was typed; there is no photograph to read again."}
+	}
+	as := readAsFrom(f, *found.Photo)
+	if f.Bad() {
+		return b.readingPage(w, r, http.StatusUnprocessableEntity, found, s, one, f)
+	}
+	hash, err := picture.ParseHash(found.Photo.Hash)
+	if err != nil {
+		return err
+	}
+	next, err := b.readKept(r.Context(), hash, as)
+	if err != nil {
+		return err
+	}
+	next.Sample, next.Supersedes = found.Sample, found.ID
+	id, err := b.Store.AddReading(r.Context(), next)
+	if err != nil {
+		return err
+	}
+	return see(w, r, "/reading/%d", id)
+}
+
+// readAsFrom reads the stated number of strands and the box around the yarn,
+// given by two opposite corners.
+func readAsFrom(f *form, photo journal.Photo) readAs {
+	var as readAs
+	if n := quantity(f, "plies", strconv.Atoi); n != nil && *n >= 0 && *n <= 4 {
+		as.plies = *n
+	}
+	if f.text("box1x") == "" {
+		return as
+	}
+	var corner [4]int
+	for i, name := range []string{"box1x", "box1y", "box2x", "box2y"} {
+		if v := quantity(f, name, finite); v != nil {
+			corner[i] = int(*v)
+		}
+	}
+	box := image.Rect(corner[0], corner[1], corner[2], corner[3]).Intersect(image.Rect(0, 0, photo.Width, photo.Height))
+	if box.Dx() >= picture.MinSide && box.Dy() >= picture.MinSide {
+		as.at = box
+	}
+	return as
+}
+
+// strikeReading takes a reading out of the answer; it stays in the journal.
+func (b *bench) strikeReading(w http.ResponseWriter, r *http.Request) error {
+	found, _, one, err := b.reading(r)
+	if err != nil {
+		return err
+	}
+	f, err := readForm(r)
+	if err != nil {
+		return err
+	}
+	reason := f.text("reason")
+	if reason == "" {
+		reason = "struck by hand"
+	}
+	if err := b.Store.StrikeReading(r.Context(), found.ID, reason); err != nil {
+		return err
+	}
+	return see(w, r, "/project/%d/wake?bobbin=%d#now", one.Project, one.ID)
+}

@@ -1,0 +1,74 @@
+package web
+
+import (
+	"net/http"
+)
+
+// routes is the table of contents of the workbench.
+func (b *bench) routes() http.Handler {
+	mux := http.NewServeMux()
+	for pattern, h := range map[string]page{
+		"GET /{$}": b.showBench,
+
+		"GET /project/new":          b.newProject,
+		"POST /project/new":         b.createProject,
+		"GET /project/{id}":         b.showProject,
+		"POST /project/{id}":        b.changeProject,
+		"POST /project/{id}/end":    b.endProject,
+		"GET /project/{id}/bobbin":  b.newBobbin,
+		"POST /project/{id}/bobbin": b.createBobbin,
+
+		"GET /bobbin/{id}":          b.showBobbin,
+		"POST /bobbin/{id}":         b.changeBobbin,
+		"POST /bobbin/{id}/stretch": b.addStretch,
+
+		"GET /project/{id}/wake":    b.showWake,
+		"POST /bobbin/{id}/cut":     b.cutSample,
+		"POST /bobbin/{id}/soak":    b.startSoak,
+		"POST /bobbin/{id}/dried":   b.driedSample,
+		"POST /sample/{id}/soaked":  b.endSoak,
+		"POST /sample/{id}/reading": b.addReading,
+		"POST /project/{id}/target": b.setTarget,
+
+		"GET /reading/{id}":         b.showReading,
+		"POST /reading/{id}/line":   b.dragLine,
+		"POST /reading/{id}/again":  b.readAgain,
+		"POST /reading/{id}/strike": b.strikeReading,
+
+		"GET /read":         b.askPhoto,
+		"POST /read":        b.takePhoto,
+		"GET /read/{hash}":  b.showPhoto,
+		"GET /photo/{hash}": b.sendPhoto,
+
+		"GET /yarn.png": b.drawYarn,
+		"GET /help":     b.showHelp,
+	} {
+		mux.Handle(pattern, b.serve(h))
+	}
+	mux.Handle("GET /assets/{name}", b.pages.assets)
+	mux.Handle("/", b.serve(b.noSuchPage))
+	return mux
+}
+
+// page answers a request, or returns why it could not.
+type page func(w http.ResponseWriter, r *http.Request) error
+
+// Largest bodies taken: a form of words, and a form with photographs.
+const (
+	maxForm   = 256 << 10
+	maxUpload = 80 << 20
+)
+
+// serve bounds the body and turns an error into a page.
+func (b *bench) serve(h page) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		limit := int64(maxForm)
+		if r.Method == http.MethodPost && takesPhotos(r.URL.Path) {
+			limit = maxUpload
+		}
+		r.Body = http.MaxBytesReader(w, r.Body, limit)
+		if err := h(w, r); err != nil {
+			b.fail(w, r, err)
+		}
+	})
+}

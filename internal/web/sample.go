@@ -1,0 +1,307 @@
+package web
+
+import (
+	"fmt"
+	"math"
+	"mime/multipart"
+	"net/http"
+	"strings"
+	"time"
+
+	"waketwist/estimate"
+	"waketwist/internal/job"
+	"waketwist/internal/journal"
+	"waketwist/internal/picture"
+	"waketwist/rest"
+	"waketwist/unit"
+	"waketwist/yarn"
+)
+
+// sampleCard is a sample with its readings.
+type sampleCard struct {
+	journal.Sample
+	Words    string // the state
+	Where    string
+	Mean     *measure
+	Readings []readingCard
+}
+
+func (b *bench) sampleCard(s journal.Sample) sampleCard {
+	card := sampleCard{Sample: s, Words: job.StateWords(s.State), Where: journal.DepthWords(s.Depth), Mean: sampleMeasure(&s)}
+	for _, r := range s.Readings {
+		card.Readings = append(card.Readings, readingCardOf(r, s.State))
+	}
+	return card
+}
+
+// sampleMeasure is the mean of the readings of a sample that count, as they
+// were read; nil without any.
+func sampleMeasure(s *journal.Sample) *measure {
+	if s == nil {
+		return nil
+	}
+	valid := s.Valid()
+	if len(valid) == 0 {
+		return nil
+	}
+	var sum, precision float64
+	lines := map[yarn.Line]bool{}
+	for _, r := range valid {
+		p := 1 / float64(r.SD*r.SD)
+		sum += float64(r.Angle) * p
+		precision += p
+		lines[r.Line] = true
+	}
+	mean, sd := unit.Angle(sum/precision), unit.Angle(1/math.Sqrt(precision))
+	e := estimate.Estimate[unit.Angle]{
+		Value: mean, SD: sd, Low: max(0, mean-1.645*sd), High: mean + 1.645*sd,
+		N: len(valid), State: s.State, Load: s.Load,
+	}
+	note := plural(float64(len(valid)), "reading") + ", this piece only"
+	if len(lines) > 1 {
+		note += "; read on different lines, so the mean is only a hint"
+	} else {
+		note += ", at the " + valid[0].Line.String()
+	}
+	m := angleMeasure("", e, note)
+	return &m
+}
+
+// cutSample records the dry length of a new pair, which opens a round of
+// sampling.
+func (b *bench) cutSample(w http.ResponseWriter, r *http.Request) error {
+	one, err := b.bobbin(r)
+	if err != nil {
+		return err
+	}
+	f, err := readForm(r)
+	if err != nil {
+		return err
+	}
+	s := journal.Sample{Bobbin: one.ID, State: estimate.Rested, Place: nextPlace(*one)}
+	if d := quantity(f, "depth", number); d != nil {
+		s.Depth = *d
+	}
+	if age := quantity(f, "age", unit.ParseDuration); age != nil {
+		hours := age.Hours()
+		s.AgeHours, s.State = &hours, job.Aged(*age)
+	} else if outside, inside, ok := one.Age(b.Clock()); ok {
+		hours := (outside + time.Duration(s.Depth*float64(inside-outside))).Hours()
+		s.AgeHours = &hours
+	}
+	loadFrom(f, &s)
+	return b.keepSample(w, r, f, *one, s)
+}
+
+// keepSample stores a sample and goes on with its bobbin.
+func (b *bench) keepSample(w http.ResponseWriter, r *http.Request, f *form, one journal.Bobbin, s journal.Sample) error {
+	if !f.Bad() {
+		_, err := b.Store.AddSample(r.Context(), s)
+		if err == nil {
+			return see(w, r, "/project/%d/wake?bobbin=%d#now", one.Project, one.ID)
+		}
+		if err := f.accept(err); err != nil {
+			return err
+		}
+	}
+	return b.wakePage(w, r, http.StatusUnprocessableEntity, one.Project, one.ID, f)
+}
+
+// loadFrom reads the grams a sample hangs under; empty is free.
+func loadFrom(f *form, s *journal.Sample) {
+	if m := quantity(f, "load", unit.ParseMass); m != nil {
+		grams := m.Grams()
+		s.Load, s.LoadGrams = estimate.Light, &grams
+	}
+}
+
+// nextPlace names a new place on the bobbin: samples cut side by side share it.
+func nextPlace(one journal.Bobbin) string {
+	places := map[string]bool{}
+	for _, s := range one.Samples {
+		places[s.Place] = true
+	}
+	return fmt.Sprintf("place %d", len(places)+1)
+}
+
+// startSoak records the wet length: put into water now, or soaked already for
+// the minutes typed.
+func (b *bench) startSoak(w http.ResponseWriter, r *http.Request) error {
+	one, err := b.bobbin(r)
+	if err != nil {
+		return err
+	}
+	f, err := readForm(r)
+	if err != nil {
+		return err
+	}
+	s := journal.Sample{Bobbin: one.ID, State: estimate.Rewet, Place: nextPlace(*one)}
+	if p := job.ProgressOf(*one, b.Clock()); p.Dry != nil {
+		s.Place, s.Depth, s.AgeHours, s.Load, s.LoadGrams = p.Dry.Place, p.Dry.Depth, p.Dry.AgeHours, p.Dry.Load, p.Dry.LoadGrams
+	}
+	if d := quantity(f, "depth", number); d != nil {
+		s.Depth = *d
+	}
+	s.Water = quantity(f, "water", waterTemperature)
+	if s.Soak = quantity(f, "minutes", number); s.Soak == nil {
+		now := b.Clock()
+		s.SoakStart = &now
+	}
+	return b.keepSample(w, r, f, *one, s)
+}
+
+// waterTemperature takes a plain number as degrees Celsius.
+func waterTemperature(text string) (unit.Temperature, error) {
+	if v, err := number(text); err == nil {
+		return unit.Temperature(v), nil
+	}
+	return unit.ParseTemperature(text)
+}
+
+// driedSample records the wet length left to dry free: it shows the step from
+// damp to dry without a model.
+func (b *bench) driedSample(w http.ResponseWriter, r *http.Request) error {
+	one, err := b.bobbin(r)
+	if err != nil {
+		return err
+	}
+	p := job.ProgressOf(*one, b.Clock())
+	if p.Wet == nil {
+		return &journal.Error{Code: journal.Invalid, Text: "There is no wet sample of this bobbin to dry yet; soak one first."}
+	}
+	dried := journal.Sample{Bobbin: one.ID, State: estimate.RewetDried, Place: p.Wet.Place, Depth: p.Wet.Depth, Soak: p.Wet.Soak, Load: p.Wet.Load, LoadGrams: p.Wet.LoadGrams}
+	return b.keepSample(w, r, newForm(r.PostForm), *one, dried)
+}
+
+// endSoak takes the sample out of the water.
+func (b *bench) endSoak(w http.ResponseWriter, r *http.Request) error {
+	s, one, err := b.sample(r)
+	if err != nil {
+		return err
+	}
+	if s.Soak == nil {
+		if err := b.Store.EndSoak(r.Context(), s.ID, job.Soaked(*s, b.Clock())); err != nil {
+			return err
+		}
+	}
+	return see(w, r, "/project/%d/wake?bobbin=%d#now", one.Project, one.ID)
+}
+
+func (b *bench) sample(r *http.Request) (*journal.Sample, *journal.Bobbin, error) {
+	id, err := pathID(r)
+	if err != nil {
+		return nil, nil, err
+	}
+	s, err := b.Store.Sample(r.Context(), id)
+	if err != nil {
+		return nil, nil, err
+	}
+	one, err := b.Store.Bobbin(r.Context(), s.Bobbin)
+	return s, one, err
+}
+
+// addReading takes angles that were typed, photographs, or both.
+func (b *bench) addReading(w http.ResponseWriter, r *http.Request) error {
+	s, one, err := b.sample(r)
+	if err != nil {
+		return err
+	}
+	if err := r.ParseMultipartForm(8 << 20); err != nil {
+		return err
+	}
+	defer r.MultipartForm.RemoveAll() // temporary files; the photographs are kept elsewhere
+	f := newForm(r.PostForm)
+	typed := b.typed(f, *s)
+	photos := r.MultipartForm.File["photo"]
+	if len(typed) == 0 && len(photos) == 0 && !f.Bad() {
+		f.refuse("angles", &journal.Error{Text: "Choose a photograph, or type the angles you read."})
+	}
+	if !f.Bad() {
+		if err := b.record(r, *s, typed, photos); err != nil {
+			return err
+		}
+		return b.seeReading(w, r, *s, *one, len(photos))
+	}
+	return b.wakePage(w, r, http.StatusUnprocessableEntity, one.Project, one.ID, f)
+}
+
+// seeReading goes to the photograph that was just read, or on with the bobbin.
+func (b *bench) seeReading(w http.ResponseWriter, r *http.Request, s journal.Sample, one journal.Bobbin, photos int) error {
+	if s.SoakStart != nil && s.Soak == nil {
+		if err := b.Store.EndSoak(r.Context(), s.ID, job.Soaked(s, b.Clock())); err != nil {
+			return err
+		}
+	}
+	if photos == 1 {
+		again, err := b.Store.Sample(r.Context(), s.ID)
+		if err != nil {
+			return err
+		}
+		return see(w, r, "/reading/%d", again.Readings[len(again.Readings)-1].ID)
+	}
+	return see(w, r, "/project/%d/wake?bobbin=%d#now", one.Project, one.ID)
+}
+
+// typed reads the angles that a person typed, as readings by eye.
+func (b *bench) typed(f *form, s journal.Sample) (out []journal.Reading) {
+	direction := quantity(f, "direction", yarn.ParseDirection)
+	angles := quantity(f, "angles", job.ParseAngles)
+	if angles == nil {
+		return nil
+	}
+	for _, a := range *angles {
+		reading := journal.Reading{
+			Sample: s.ID, Method: journal.Typed, Reader: "eye", Structure: journal.Ply, Plies: 2,
+			Line: yarn.VisibleBorder, Angle: a, SD: rest.EyeSD, Low: a - 1.645*rest.EyeSD, High: a + 1.645*rest.EyeSD,
+			Note: f.text("note"),
+		}
+		if direction != nil {
+			reading.Direction = *direction
+		}
+		if err := reading.Check(); err != nil {
+			f.refuse("angles", err)
+		}
+		out = append(out, reading)
+	}
+	return out
+}
+
+// record keeps typed readings and photographs, each photograph on disk before
+// its reading.
+func (b *bench) record(r *http.Request, s journal.Sample, typed []journal.Reading, photos []*multipart.FileHeader) error {
+	for _, reading := range typed {
+		if _, err := b.Store.AddReading(r.Context(), reading); err != nil {
+			return err
+		}
+	}
+	for _, header := range photos {
+		data, err := upload(header)
+		if err != nil {
+			return err
+		}
+		reading, err := b.photograph(r.Context(), data, readAs{})
+		if err != nil {
+			return err
+		}
+		reading.Sample = s.ID
+		if _, err := b.Store.AddReading(r.Context(), reading); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// upload reads a file of a form, within the limit of pictures.
+func upload(header *multipart.FileHeader) ([]byte, error) {
+	file, err := header.Open()
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	return picture.Read(file)
+}
+
+// takesPhotos reports whether a path is sent photographs.
+func takesPhotos(path string) bool {
+	return path == "/read" || strings.HasPrefix(path, "/sample/") && strings.HasSuffix(path, "/reading")
+}
