@@ -2,6 +2,7 @@ package job
 
 import (
 	"waketwist/estimate"
+	"waketwist/reading"
 	"waketwist/rest"
 )
 
@@ -27,6 +28,26 @@ var flagSentences = map[estimate.Flag]string{
 // a page and a terminal. A flag without a sentence of its own is named.
 func FlagSentence(f estimate.Flag) string {
 	if s, ok := flagSentences[f]; ok {
+		return s
+	}
+	return "Note: " + string(f) + "."
+}
+
+// photoFlagSentences does the same for the conditions of a photograph's reading.
+var photoFlagSentences = map[reading.Flag]string{
+	reading.FewTurns:       "Fewer than three turns are in view. Show a longer piece.",
+	reading.NarrowYarn:     "The yarn is less than 25 pixels wide. Come closer.",
+	reading.UnsurePlies:    "The picture could show another number of strands. State the number where you know it.",
+	reading.SeveralStrands: "More than one yarn lies side by side; one of them was read.",
+	reading.Uneven:         "The yarn is uneven: its width varies by more than 15 %.",
+	reading.StatedPlies:    "The number of strands was stated, not read.",
+	reading.SteepTwist:     "The ply is near the steepest angle that strands can take.",
+}
+
+// PhotoFlagSentence says what a flag of a photograph's reading means, in whole
+// sentences. A flag without a sentence of its own is named.
+func PhotoFlagSentence(f reading.Flag) string {
+	if s, ok := photoFlagSentences[f]; ok {
 		return s
 	}
 	return "Note: " + string(f) + "."

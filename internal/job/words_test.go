@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"waketwist/estimate"
+	"waketwist/reading"
 	"waketwist/rest"
 )
 
@@ -27,5 +28,17 @@ func TestFlagSentence(t *testing.T) {
 	}
 	if got, want := FlagSentence("thread missing"), "Note: thread missing."; got != want {
 		t.Errorf("FlagSentence of a flag without a sentence = %q, want %q", got, want)
+	}
+}
+
+func TestPhotoFlagSentence(t *testing.T) {
+	for _, f := range []reading.Flag{
+		reading.FewTurns, reading.NarrowYarn, reading.UnsurePlies, reading.SeveralStrands, reading.Uneven,
+		reading.StatedPlies, reading.SteepTwist,
+	} {
+		s := PhotoFlagSentence(f)
+		if strings.HasPrefix(s, "Note: ") || !strings.HasSuffix(s, ".") {
+			t.Errorf("flag %q has no sentence of its own: %q", f, s)
+		}
 	}
 }

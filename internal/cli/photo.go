@@ -1,0 +1,146 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"image"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync/atomic"
+
+	"waketwist/internal/picture"
+	"waketwist/raster"
+	"waketwist/reading"
+)
+
+// workers is how many photographs are read at a time; picture.Decode allows no
+// more.
+const workers = 2
+
+// look is what came of one photograph: a reading, or the words why there is
+// none.
+type look struct {
+	photo   string // name of the file as given
+	reading reading.Reading
+	refused string // whole sentences; empty for a readable photograph
+}
+
+// words are whole sentences for the person, as an error.
+type words string
+
+func (w words) Error() string { return string(w) }
+
+// howto reads one photograph. Its error is a sentence for the person.
+type howto func(*raster.Photo) (reading.Reading, error)
+
+// lookAt reads one file.
+func lookAt(ctx context.Context, photo string, how howto) look {
+	out := look{photo: photo}
+	data, err := readFile(photo)
+	if err == nil {
+		err = picture.Decode(ctx, data, func(img image.Image, info picture.Info) (err error) {
+			out.reading, err = how(raster.NewPhoto(img, raster.Orientation(info.Orientation)))
+			return err
+		})
+	}
+	switch {
+	case err != nil:
+		out.refused = err.Error()
+	case !out.reading.Readable:
+		out.refused = out.reading.Reason.Sentence()
+	}
+	return out
+}
+
+func readFile(name string) ([]byte, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, fileTrouble(err)
+	}
+	defer f.Close()
+	data, err := picture.Read(f)
+	var trouble *fs.PathError
+	if errors.As(err, &trouble) {
+		return nil, fileTrouble(trouble)
+	}
+	return data, err
+}
+
+// fileTrouble says what the system reports of a file.
+func fileTrouble(err error) error {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return words("There is no such file. Check its name and folder.")
+	case errors.Is(err, fs.ErrPermission):
+		return words("The file may not be read by you. Change its permissions, or copy it.")
+	}
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		err = path.Err
+	}
+	return words("The file cannot be read: " + err.Error() + ".")
+}
+
+// lookAtAll reads photographs, a few at a time, and hands each look to use in
+// the order of the photographs. It ends early with the error of use or of ctx.
+func lookAtAll(ctx context.Context, photos []string, how howto, use func(int, look) error) error {
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	looks := make([]chan look, len(photos))
+	for i := range looks {
+		looks[i] = make(chan look, 1)
+	}
+	var next atomic.Int64
+	for range min(workers, len(photos)) {
+		go func() {
+			for i := next.Add(1) - 1; i < int64(len(photos)); i = next.Add(1) - 1 {
+				looks[i] <- lookAt(ctx, photos[i], how)
+			}
+		}()
+	}
+	for i := range looks {
+		l := <-looks[i]
+		if ctx.Err() != nil {
+			return words("Stopped before all photographs were read.")
+		}
+		if err := use(i, l); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// pictureNames end the names of files that a folder is searched for. Kinds that
+// cannot be read are among them, so that they are refused in words and not
+// passed over.
+var pictureNames = []string{".jpg", ".jpeg", ".png", ".webp", ".heic", ".heif", ".avif", ".gif", ".tif", ".tiff", ".bmp"}
+
+// expand replaces every folder by the pictures in it, in the order of their
+// names.
+func expand(names []string) ([]string, error) {
+	var out []string
+	for _, name := range names {
+		if info, err := os.Stat(name); err != nil || !info.IsDir() {
+			out = append(out, name)
+			continue
+		}
+		entries, err := os.ReadDir(name)
+		if err != nil {
+			return nil, words("The folder " + name + " cannot be opened. Check its permissions.")
+		}
+		before := len(out)
+		for _, e := range entries {
+			ext := strings.ToLower(filepath.Ext(e.Name()))
+			if !e.IsDir() && !strings.HasPrefix(e.Name(), ".") && slices.Contains(pictureNames, ext) {
+				out = append(out, filepath.Join(name, e.Name()))
+			}
+		}
+		if len(out) == before {
+			return nil, words("The folder " + name + " holds no pictures. Name photographs as JPEG, PNG or WebP.")
+		}
+	}
+	return out, nil
+}

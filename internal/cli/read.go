@@ -1,0 +1,134 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"image"
+	"strconv"
+	"strings"
+
+	"waketwist/internal/job"
+	"waketwist/raster"
+	"waketwist/reading"
+)
+
+type readCmd struct {
+	Photo []string `arg:"" help:"Photographs, or folders of them."`
+	Plies whole    `default:"0" placeholder:"N" help:"Number of strands, where you know it: 1 (singles) to 4."`
+	At    text     `placeholder:"X,Y,W,H" help:"The part of the picture to look at, in pixels from the top left."`
+	JSON  bool     `help:"Print one JSON object a photograph, one a line."`
+}
+
+// Help is the long help.
+func (readCmd) Help() string {
+	return `Each photograph is read for itself: singles or ply, number of strands, S or Z, the angle to the yarn's axis with its 90 % interval, width and pitch. A ply is read at the strands' centre line, singles by the fibres at the surface. What cannot be read is refused with the reason, and the exit code is then 1. State the number of strands where you know it: it is the greatest source of error.
+
+    waketwist read --plies 2 dry.jpg wet.jpg
+    waketwist read --json photographs/`
+}
+
+// Run reads the photographs in the order in which they were named.
+func (c *readCmd) Run(a *app) error {
+	if err := inRange("--plies", float64(c.Plies), 0, 4); err != nil {
+		return err
+	}
+	part, err := parsePart(c.At)
+	if err != nil {
+		return err
+	}
+	photos, err := expand(c.Photo)
+	if err != nil {
+		return err
+	}
+	refused := false
+	err = lookAtAll(a, photos, within(part, int(c.Plies)), func(_ int, l look) error {
+		refused = refused || l.refused != ""
+		if c.JSON {
+			return writeJSON(a.Stdout, seenIn(l))
+		}
+		_, err := fmt.Fprintf(a.Stdout, "%s\n%s\n\n", l.photo, indented(l.prose()))
+		return err
+	})
+	if err == nil && refused {
+		return errReported
+	}
+	return err
+}
+
+// within reads a part of the picture, all of it where the part is empty.
+func within(part image.Rectangle, plies int) howto {
+	return func(p *raster.Photo) (reading.Reading, error) {
+		at := part
+		if !at.Empty() {
+			w, h := p.Size()
+			if at = at.Intersect(image.Rect(0, 0, w, h)); at.Empty() {
+				return reading.Reading{}, words(fmt.Sprintf("The part to look at lies outside the picture, which is %d pixels wide and %d high.", w, h))
+			}
+		}
+		return reading.Read(p, reading.Options{Plies: plies, At: at}), nil
+	}
+}
+
+// parsePart reads x,y,w,h; nothing is the empty rectangle.
+func parsePart(t text) (image.Rectangle, error) {
+	if t == "" {
+		return image.Rectangle{}, nil
+	}
+	var v [4]int
+	parts := strings.Split(string(t), ",")
+	err := errors.New("four numbers are needed")
+	if len(parts) == len(v) {
+		for i, p := range parts {
+			if v[i], err = strconv.Atoi(strings.TrimSpace(p)); err != nil || v[i] < 0 || v[i] > 100_000 {
+				break
+			}
+		}
+	}
+	r := image.Rect(v[0], v[1], v[0]+v[2], v[1]+v[3])
+	if err != nil || r.Empty() || r.Min != image.Pt(v[0], v[1]) {
+		return image.Rectangle{}, misused("--at: “%s” is not a part of a picture; give four whole numbers of pixels, left, top, width and height, as in 200,150,800,400", t)
+	}
+	return r, nil
+}
+
+// prose says what was read, in whole sentences.
+func (l look) prose() string {
+	r := l.reading
+	if l.refused != "" {
+		return "Not read. " + l.refused
+	}
+	lines := []string{fmt.Sprintf("%s, %.1f° as photographed (90 %%: %.1f° to %.1f°), %s.",
+		kind(r), r.Angle.Value.Degrees(), r.Angle.Low.Degrees(), r.Angle.High.Degrees(), lineRead(r))}
+	size := fmt.Sprintf("%.0f px wide, varying by %.0f %%", r.Width.Value, 100*r.WidthCV)
+	if r.Structure == reading.Ply {
+		size += fmt.Sprintf("; one full turn every %.0f px", r.Pitch.Value)
+	}
+	lines = append(lines, size+".")
+	for _, f := range r.Flags {
+		lines = append(lines, job.PhotoFlagSentence(f))
+	}
+	return strings.Join(lines, " ")
+}
+
+func kind(r reading.Reading) string {
+	what := "Singles"
+	if r.Structure == reading.Ply {
+		what = fmt.Sprintf("A ply of %d strands", r.Plies)
+	}
+	if r.Direction == reading.UnknownDirection {
+		return what
+	}
+	return what + ", " + r.Direction.String() + "-twisted"
+}
+
+func lineRead(r reading.Reading) string {
+	if r.Structure == reading.Ply {
+		return "at the strands' centre line"
+	}
+	return "by the fibres at the surface"
+}
+
+// indented folds a text and sets it two blanks in.
+func indented(s string) string {
+	return "  " + strings.ReplaceAll(folded(s, 70), "\n", "\n  ")
+}

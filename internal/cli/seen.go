@@ -1,0 +1,76 @@
+package cli
+
+import (
+	"waketwist/reading"
+	"waketwist/unit"
+)
+
+// seen is one photograph's reading as JSON. Where it was refused the keys
+// between reason and flags are null.
+type seen struct {
+	Photo     string         `json:"photo"`
+	Readable  bool           `json:"readable"`
+	Reason    string         `json:"reason"`
+	Structure *string        `json:"structure"`
+	Plies     *int           `json:"plies"`
+	Direction *string        `json:"direction"`
+	Angle     *seenAngle     `json:"angle_deg"`
+	Spread    *float64       `json:"angle_spread_deg"`
+	Width     *seenPixels    `json:"width_px"`
+	Pitch     *seenPixels    `json:"pitch_px"` // null for singles
+	WidthCV   *float64       `json:"width_cv_pct"`
+	Axis      *float64       `json:"axis_deg"`
+	InView    *int           `json:"strands_in_view"`
+	Flags     []reading.Flag `json:"flags"`
+}
+
+// seenAngle is the strand-centre helix angle of a ply, or the surface fibre
+// angle of singles.
+type seenAngle struct {
+	Value float64 `json:"value"`
+	SD    float64 `json:"sd"`
+	interval90
+}
+
+type interval90 struct {
+	Low  float64 `json:"low"`
+	High float64 `json:"high"`
+}
+
+type seenPixels struct {
+	Value float64 `json:"value"`
+	SD    float64 `json:"sd"`
+}
+
+func seenIn(l look) seen {
+	out := seen{Photo: l.photo, Reason: l.refused, Flags: []reading.Flag{}}
+	if l.refused != "" {
+		return out
+	}
+	r := l.reading
+	out.Readable = true
+	out.Structure = ptr(r.Structure.String())
+	out.Plies = ptr(r.Plies)
+	if r.Direction != reading.UnknownDirection {
+		out.Direction = ptr(r.Direction.String())
+	}
+	out.Angle = &seenAngle{degrees(r.Angle.Value), degrees(r.Angle.SD), interval90{degrees(r.Angle.Low), degrees(r.Angle.High)}}
+	out.Spread = ptr(degrees(r.AngleSpread))
+	out.Width = pixels(r.Width)
+	if r.Structure == reading.Ply {
+		out.Pitch = pixels(r.Pitch)
+	}
+	out.WidthCV = ptr(round(100*r.WidthCV, 2))
+	out.Axis = ptr(degrees(r.Axis))
+	out.InView = ptr(r.StrandsInView)
+	out.Flags = append(out.Flags, r.Flags...)
+	return out
+}
+
+func degrees(a unit.Angle) float64 { return round(a.Degrees(), 2) }
+
+func pixels(p reading.Pixels) *seenPixels {
+	return &seenPixels{round(p.Value, 2), round(p.SD, 2)}
+}
+
+func ptr[T any](v T) *T { return &v }
