@@ -21,17 +21,35 @@ import (
 type sampleCard struct {
 	journal.Sample
 	Words    string // the state
-	Where    string
+	Facts    string // where from, how old, how soaked
 	Mean     *measure
 	Readings []readingCard
 }
 
 func (b *bench) sampleCard(s journal.Sample) sampleCard {
-	card := sampleCard{Sample: s, Words: job.StateWords(s.State), Where: journal.DepthWords(s.Depth), Mean: sampleMeasure(&s)}
+	card := sampleCard{Sample: s, Words: job.StateWords(s.State), Facts: facts(s), Mean: sampleMeasure(&s)}
 	for _, r := range s.Readings {
 		card.Readings = append(card.Readings, readingCardOf(r, s.State))
 	}
 	return card
+}
+
+// facts says where a sample comes from and what was done to it.
+func facts(s journal.Sample) string {
+	words := []string{"from " + journal.DepthWords(s.Depth)}
+	if s.AgeHours != nil {
+		words = append(words, "rested "+ago(time.Duration(*s.AgeHours*float64(time.Hour))))
+	}
+	if s.Soak != nil {
+		words = append(words, fmt.Sprintf("soaked %.0f min", *s.Soak))
+	}
+	if s.Water != nil {
+		words = append(words, "in water of "+s.Water.String())
+	}
+	if s.LoadGrams != nil {
+		words = append(words, "under "+unit.Mass(*s.LoadGrams).String())
+	}
+	return strings.Join(words, ", ")
 }
 
 // sampleMeasure is the mean of the readings of a sample that count, as they

@@ -24,7 +24,6 @@ type wakeView struct {
 	Dried    *sampleCard
 	SoakEnds string // for the timer's script, RFC 3339; empty without one
 	SoakLeft string
-	Soaked   string
 	Result   *resultView
 	Why      *troubleView // why there is no result
 	Plan     *form
@@ -103,9 +102,6 @@ func (b *bench) soak(view *wakeView) {
 	wet := view.Progress.Wet
 	if wet == nil {
 		return
-	}
-	if minutes := job.Soaked(*wet, b.Clock()); minutes > 0 {
-		view.Soaked = fmt.Sprintf("%.0f minutes", minutes)
 	}
 	if left := job.Remaining(*wet, b.Clock()); left > 0 {
 		view.SoakEnds = wet.SoakStart.Add(job.LongestSoak).UTC().Format(time.RFC3339)
