@@ -137,7 +137,11 @@ func misread(err error) error {
 			help = node.FullPath() + " --help"
 		}
 	}
-	return misused("%s; see “%s”", strings.TrimSuffix(err.Error(), "?"), help)
+	said := strings.TrimSuffix(err.Error(), "?")
+	if argument, ok := strings.CutPrefix(said, "expected "); ok {
+		said = "missing " + argument
+	}
+	return misused("%s; see “%s”", said, help)
 }
 
 // oneLine keeps an error on one line, whatever names of files bring along.

@@ -20,11 +20,11 @@ func writePicture(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 2 {
 		ts.Fatalf("usage: picture kind file")
 	}
-	make, ok := pictures[args[0]]
+	bytesOf, ok := pictures[args[0]]
 	if !ok {
 		ts.Fatalf("no such kind of picture: %s", args[0])
 	}
-	ts.Check(os.WriteFile(ts.MkAbs(args[1]), make(), 0o666))
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), bytesOf(), 0o666))
 }
 
 var pictures = map[string]func() []byte{

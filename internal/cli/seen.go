@@ -29,12 +29,8 @@ type seen struct {
 type seenAngle struct {
 	Value float64 `json:"value"`
 	SD    float64 `json:"sd"`
-	interval90
-}
-
-type interval90 struct {
-	Low  float64 `json:"low"`
-	High float64 `json:"high"`
+	Low   float64 `json:"low"`
+	High  float64 `json:"high"`
 }
 
 type seenPixels struct {
@@ -54,7 +50,7 @@ func seenIn(l look) seen {
 	if r.Direction != reading.UnknownDirection {
 		out.Direction = ptr(r.Direction.String())
 	}
-	out.Angle = &seenAngle{degrees(r.Angle.Value), degrees(r.Angle.SD), interval90{degrees(r.Angle.Low), degrees(r.Angle.High)}}
+	out.Angle = &seenAngle{degrees(r.Angle.Value), degrees(r.Angle.SD), degrees(r.Angle.Low), degrees(r.Angle.High)}
 	out.Spread = ptr(degrees(r.AngleSpread))
 	out.Width = pixels(r.Width)
 	if r.Structure == reading.Ply {

@@ -100,6 +100,10 @@ type woken struct {
 	retwist rest.Retwist
 }
 
+// leastAngle is the least that an eye tells from strands lying straight. Further
+// down a reading's error spans all orders of magnitude and says nothing.
+const leastAngle = 1 * unit.Degree
+
 // bobbin is the bobbin with what was typed about it.
 func (c *wakeCmd) bobbin() (*rest.Bobbin, error) {
 	direction, err := yarn.ParseDirection(string(c.SinglesDirection))
@@ -128,6 +132,9 @@ func (c *wakeCmd) bobbin() (*rest.Bobbin, error) {
 		}
 		clip := clipOf(b, s.state)
 		for _, angle := range angles {
+			if angle < leastAngle {
+				return nil, misused("%s: a lean of %.3g degrees cannot be told from none by eye; read the sample again, or leave it out where its strands lie straight", s.flag, angle.Degrees())
+			}
 			clip.Readings = append(clip.Readings, rest.ByEye(angle))
 		}
 	}

@@ -54,10 +54,10 @@ func (w woken) meaning() string {
 	default:
 		ply += ", in balance"
 	}
-	s := fmt.Sprintf("A wet piece of the ply (%s) must show this angle at the %s, as your wet sample did; the true balance of the whole bobbin lies between %.0f° and %.0f° nine times in ten.",
+	s := fmt.Sprintf("A wet piece of the ply (%s) must show this angle at the %s, as your soaked sample did; the true balance of the whole bobbin lies between %.0f° and %.0f° nine times in ten.",
 		ply, w.Line, w.Target.Low.Degrees(), w.Target.High.Degrees())
 	if w.Target.Measured() {
-		return s + " It is measured: the wet sample is itself the balanced ply."
+		return s + " It is measured: the soaked sample is itself the balanced ply."
 	}
 	return s + " It is modelled: your sample has 2 strands, and the mechanics of balance lead from there to this ply."
 }
