@@ -208,8 +208,11 @@ func (b *bench) bobbinPage(w http.ResponseWriter, r *http.Request, status int, o
 		return err
 	}
 	view := bobbinView{Bobbin: *one, Project: p, Age: b.ageOf(*one), Form: f}
-	if d, _, ok := one.Thickness(); ok {
-		view.Thick = d.String()
+	switch {
+	case one.Diameter != nil:
+		view.Thick = one.Diameter.String() + " thick"
+	case one.Wraps != nil:
+		view.Thick = one.Wraps.String() + ", so about " + one.Wraps.Pitch().String() + " thick"
 	}
 	for _, s := range one.Samples {
 		view.Samples = append(view.Samples, b.sampleCard(s))

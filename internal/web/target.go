@@ -42,7 +42,7 @@ func (b *bench) setTarget(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	waking, err := job.Wake(*p)
+	waking, err := job.Wake(*p, chosen(f.values)...)
 	if err != nil {
 		return err
 	}

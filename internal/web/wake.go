@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"slices"
+	"strconv"
 	"time"
 
 	"waketwist/internal/job"
@@ -72,7 +74,7 @@ func (b *bench) wakePage(w http.ResponseWriter, r *http.Request, status int, pro
 		return journal.Missing("bobbin", bobbin)
 	}
 	view := b.wakeView(*p, *one, f)
-	b.wakeResult(&view, r.URL.Query().Get("want"))
+	b.wakeResult(&view, chosen(r.URL.Query()), r.URL.Query().Get("want"))
 	return b.show(w, r, status, "wake", "Wake "+one.Name, view)
 }
 
@@ -109,11 +111,22 @@ func (b *bench) soak(view *wakeView) {
 	}
 }
 
-// wakeResult fills in the answer, or why there is none yet.
-func (b *bench) wakeResult(view *wakeView, want string) {
-	waking, err := job.Wake(view.Project)
+// chosen are the bobbins that a form ticks to be plied together; none means all.
+func chosen(values url.Values) (ids []journal.ID) {
+	for _, text := range values["ply"] {
+		if n, err := strconv.ParseInt(text, 10, 64); err == nil {
+			ids = append(ids, journal.ID(n))
+		}
+	}
+	return ids
+}
+
+// wakeResult fills in the answer for the chosen bobbins, or why there is none
+// yet.
+func (b *bench) wakeResult(view *wakeView, ids []journal.ID, want string) {
+	waking, err := job.Wake(view.Project, ids...)
 	if err != nil {
-		if !anyRewet(view.Project) {
+		if !slices.ContainsFunc(view.Project.Bobbins, hasRewet) {
 			return
 		}
 		_, problem, advice := explain(err)
@@ -125,17 +138,6 @@ func (b *bench) wakeResult(view *wakeView, want string) {
 		result.retwist(waking, want)
 	}
 	view.Result = &result
-}
-
-func anyRewet(p journal.Project) bool {
-	for _, one := range p.Bobbins {
-		for _, s := range one.Samples {
-			if !s.State.Dry() && len(s.Valid()) > 0 {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // resultPage is the answer together with the page that it stands on.
@@ -164,6 +166,7 @@ type resultView struct {
 	Target    measure
 	Others    []measure // washed, at the wheel, turns, dormant, share
 	Bobbins   []measure
+	Choice    []plyChoice // the bobbins that could be plied together, when there are several
 	Mismatch  string
 	Waiting   []string
 	Next      string
@@ -176,12 +179,33 @@ type resultView struct {
 	WantWrong string
 }
 
+// plyChoice is a sampled bobbin, taken into the answer or left out.
+type plyChoice struct {
+	ID   journal.ID
+	Name string
+	Used bool
+}
+
+func choices(p journal.Project, w *job.Waking) (out []plyChoice) {
+	for _, one := range p.Bobbins {
+		used := slices.ContainsFunc(w.Used, func(u journal.Bobbin) bool { return u.ID == one.ID })
+		if used || hasRewet(one) {
+			out = append(out, plyChoice{one.ID, one.Name, used})
+		}
+	}
+	return out
+}
+
+func hasRewet(one journal.Bobbin) bool {
+	return slices.ContainsFunc(one.Samples, func(s journal.Sample) bool { return !s.State.Dry() && len(s.Valid()) > 0 })
+}
+
 func resultOf(p journal.Project, w *job.Waking) resultView {
 	v := resultView{
 		Direction: w.Direction.String(), Opposite: w.Direction.Opposite().String(),
 		Strands: strandWords(p.Plan), Line: w.Line.String(),
 		Target:  angleMeasure("Hold the ply to", w.Target, "a re-wet piece of the ply, read at the "+w.Line.String()),
-		Target0: targetMeasure(p), Next: nextWords(w), Measured: basisWords(w),
+		Target0: targetMeasure(p), Next: nextWords(w), Measured: basisWords(w), Choice: choices(p, w),
 	}
 	v.Others = append(v.Others,
 		angleMeasure("Washed and dried", w.Washed, "the finished ply, hung free"),
