@@ -36,7 +36,7 @@ func BenchmarkDraw(b *testing.B) {
 func BenchmarkPhotograph(b *testing.B) {
 	scene := drawing.Scene{
 		Size: image.Pt(1200, 900), PixelsPerMillimetre: 30, Ground: drawing.Card,
-		Axis: 15 * unit.Degree, Light: 120 * unit.Degree, BlurPixels: 0.9, GrainShare: 0.01,
+		Axis: 15 * unit.Degree, Light: 120 * unit.Degree, ShadowShare: 0.4, BlurPixels: 0.9, GrainShare: 0.01,
 	}
 	for b.Loop() {
 		if _, err := drawing.Photograph(twoPly(), scene); err != nil {

@@ -80,20 +80,31 @@ func thickness(y Yarn, radius float64, columns int) []float64 {
 	return scale
 }
 
-// roving is a smooth irregular wave, longest about fifteen yarn diameters.
+// roving is a smooth irregular wave, of two lengths about five and twelve yarn
+// diameters, without a period that could pass for twist.
 func roving(y Yarn, radius float64, columns int) []float64 {
-	const waves = 6
 	rng := rand.New(rand.NewPCG(y.Seed, 1))
 	outer := 2 * radius * (1 + y.centreRatio())
 	wave := make([]float64, columns)
-	for k := range waves {
-		length := outer * 15 / (1 + 0.6*float64(k)) * (0.85 + 0.3*rng.Float64())
-		start := 2 * math.Pi * rng.Float64()
+	for _, length := range []float64{2.5, 6} {
+		knots := make([]float64, int(float64(columns)/(length*outer))+6)
+		for k := range knots {
+			knots[k] = rng.NormFloat64()
+		}
+		start := rng.Float64()
 		for i := range wave {
-			wave[i] += math.Sin(start+2*math.Pi*float64(i)/length) / (1 + 0.4*float64(k))
+			at := start + float64(i)/(length*outer)
+			k := int(at)
+			wave[i] += spline(knots[k:k+4], at-float64(k)) * math.Sqrt(length)
 		}
 	}
 	return wave
+}
+
+// spline is the uniform cubic B-spline over four knots, t from 0 to 1.
+func spline(k []float64, t float64) float64 {
+	u := 1 - t
+	return (u*u*u*k[0] + (3*t*t*t-6*t*t+4)*k[1] + (3*u*u*u-6*u*u+4)*k[2] + t*t*t*k[3]) / 6
 }
 
 // angleGain is the factor on the tangent that makes the mean of the local

@@ -43,6 +43,7 @@ func ExamplePhotograph() {
 		Ground:              drawing.Linen,
 		Axis:                20 * unit.Degree,
 		Light:               120 * unit.Degree,
+		ShadowShare:         0.4,
 		BlurPixels:          0.8,
 		GrainShare:          0.01,
 		Ruler:               true,

@@ -60,7 +60,7 @@ func addHair(s *strip, dyes []paint, on []paint) {
 func (h *combing) hair(c coat) {
 	side, way := h.flip(), h.flip()
 	column := h.rng.IntN(len(h.strip.stations))
-	row, strand := h.root(column, side, c.inset)
+	row, strand, face := h.root(column, side, c.inset)
 	if strand < 0 {
 		return
 	}
@@ -68,7 +68,9 @@ func (h *combing) hair(c coat) {
 	length := h.outer * c.length * math.Exp(0.4*h.rng.NormFloat64())
 	step := max(0.5, length/200)
 	z, x := float64(column), row
-	heading, bend := math.Abs(c.lean*h.rng.NormFloat64()), 0.0
+	// A hair starts along the surface fibres, as they are seen at its root.
+	heading := way*side*face*float64(surfaceLean(h.strip.yarn)) + math.Abs(c.lean*h.rng.NormFloat64())
+	bend := 0.0
 	for at := 0.0; at < length; at += step {
 		// The bend forgets itself within a third of a diameter, so that a hair
 		// waves and does not roll up.
@@ -84,9 +86,10 @@ func (h *combing) flip() float64 {
 	return float64(2*h.rng.IntN(2) - 1)
 }
 
-// root finds where a hair leaves the yarn near one of its edges, and on which
-// strand; -1 where there is no yarn.
-func (h *combing) root(column int, side, inset float64) (row float64, strand int) {
+// root finds where a hair leaves the yarn near one of its edges: on which
+// strand, -1 where there is no yarn, and how far the surface there faces the
+// viewer.
+func (h *combing) root(column int, side, inset float64) (row float64, strand int, face float64) {
 	cells := h.strip.cells[column*h.strip.height:][:h.strip.height]
 	from, step := 0, 1
 	if side > 0 {
@@ -95,12 +98,13 @@ func (h *combing) root(column int, side, inset float64) (row float64, strand int
 	for from >= 0 && from < len(cells) && cells[from].strand == 0 {
 		from += step
 	}
-	mid := float64(len(cells))/2 - 0.5
-	row = mid + (float64(from)-mid)*(1-inset*h.rng.Float64())
 	if from < 0 || from >= len(cells) {
-		return 0, -1
+		return 0, -1, 0
 	}
-	return row, int(cells[int(row)].strand) - 1
+	mid := float64(len(cells))/2 - 0.5
+	out := 1 - inset*h.rng.Float64()
+	row = mid + (float64(from)-mid)*out
+	return row, int(cells[int(row)].strand) - 1, math.Sqrt(1 - out*out)
 }
 
 // colour of a hair is about its strand's: deep enough to show on a light page,

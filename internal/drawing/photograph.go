@@ -20,6 +20,9 @@ type Scene struct {
 	Axis unit.Angle
 	// Light is where the lamp stands, anticlockwise from the picture's right.
 	Light unit.Angle
+	// ShadowShare is the share of the ground's light that the lamp's shadow
+	// takes away: 0 under an overcast sky, 0.6 under a bare bulb.
+	ShadowShare float64
 	// Bow is how far the yarn's direction turns across the picture.
 	Bow unit.Angle
 	// BlurPixels is the standard deviation of the lens's blur.
@@ -74,6 +77,8 @@ func (s Scene) check(y Yarn) error {
 		return fmt.Errorf("ground %d is not known: use Paper, Card, Linen or Wood", s.Ground)
 	case !between(math.Abs(s.Bow.Degrees()), 0, 60):
 		return fmt.Errorf("a bow of %.0f degrees cannot be pictured: give at most 60 either way", s.Bow.Degrees())
+	case !between(s.ShadowShare, 0, 1):
+		return fmt.Errorf("a shadow of %.3g cannot be pictured: give a share from 0 to 1", s.ShadowShare)
 	case !between(s.BlurPixels, 0, 40):
 		return fmt.Errorf("a blur of %.3g pixels cannot be pictured: give 0 to 40", s.BlurPixels)
 	case !between(s.GrainShare, 0, 0.5):
@@ -165,17 +170,18 @@ func (p *plate) shade(yarn []paint, y Yarn, scene Scene) {
 	for k, c := range yarn {
 		cover[k] = c.a
 	}
-	// The shadow of a round yarn reaches about one diameter past it.
+	// A round yarn's shadow reaches about one diameter past it; the lamp is wide,
+	// so it fades on the way.
 	const steps = 8
 	for s := range steps {
 		d := outer * 0.9 * float64(s) / steps
 		p.shift(cast, cover, int(math.Round(-d*cos)), int(math.Round(d*sin)))
 	}
-	p.soften(cast, max(1, int(0.1*outer)))
+	p.soften(cast, max(1, int(0.28*outer)))
 	p.soften(cover, max(1, int(0.45*outer)))
 	for k := range p.pix {
 		c := &p.pix[k]
-		dim := float64((1 - 0.6*cast[k]) * (1 - 0.35*cover[k]))
+		dim := float64((1 - float32(scene.ShadowShare)*cast[k]) * (1 - 0.28*cover[k]))
 		*c = paint{float32(dim) * c.r, float32(dim) * c.g, float32(math.Pow(dim, 0.95)) * c.b, 1}
 	}
 }

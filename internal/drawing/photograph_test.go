@@ -14,7 +14,7 @@ import (
 func plainScene() drawing.Scene {
 	return drawing.Scene{
 		Size: image.Pt(600, 450), PixelsPerMillimetre: 20, Ground: drawing.Card,
-		Axis: 25 * unit.Degree, Light: 120 * unit.Degree, BlurPixels: 0.8, GrainShare: 0.01,
+		Axis: 25 * unit.Degree, Light: 120 * unit.Degree, ShadowShare: 0.4, BlurPixels: 0.8, GrainShare: 0.01,
 	}
 }
 
@@ -175,6 +175,7 @@ func TestPhotographRefuses(t *testing.T) {
 		"NaN pixels thick": func(_ *drawing.Yarn, s *drawing.Scene) { s.PixelsPerMillimetre = math.NaN() },
 		"ground 7":         func(_ *drawing.Yarn, s *drawing.Scene) { s.Ground = 7 },
 		"bow of 90":        func(_ *drawing.Yarn, s *drawing.Scene) { s.Bow = 90 * unit.Degree },
+		"shadow of 2":      func(_ *drawing.Yarn, s *drawing.Scene) { s.ShadowShare = 2 },
 		"blur of -1":       func(_ *drawing.Yarn, s *drawing.Scene) { s.BlurPixels = -1 },
 		"grain of 1":       func(_ *drawing.Yarn, s *drawing.Scene) { s.GrainShare = 1 },
 		"a rule cannot": func(_ *drawing.Yarn, s *drawing.Scene) {

@@ -54,7 +54,7 @@ type skin struct {
 }
 
 var skins = map[Finish]skin{
-	Dry:    {bump: 0.75, mottle: 0.13, wrap: 0.28, rim: 1},
+	Dry:    {bump: 0.9, mottle: 0.22, wrap: 0.28, rim: 1},
 	Wet:    {bump: 0.5, mottle: 0.09, wrap: 0.05, rim: 0.1, gloss: 1},
 	Washed: {bump: 0.45, mottle: 0.10, wrap: 0.5, rim: 1.7},
 }
@@ -125,11 +125,7 @@ func glaze(dye paint, body, shine float64) paint {
 func (h *shader) normal(c *sample, t *texel) vec {
 	n := vec{z: float64(c.nz), x: float64(c.nx)}
 	n.y = math.Sqrt(max(0, 1-n.z*n.z-n.x*n.x))
-	lean := h.strip.yarn.FibreLean
-	if h.strip.yarn.Plies == 1 {
-		lean = h.strip.yarn.Angle
-	}
-	sin, cos := math.Sincos(float64(lean))
+	sin, cos := math.Sincos(float64(surfaceLean(h.strip.yarn)))
 	tilt := h.skin.bump * float64(t.across) * 2.2 * n.y
 	return n.add(vec{z: -sin, x: cos}, tilt).unit()
 }

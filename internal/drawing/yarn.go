@@ -100,6 +100,15 @@ func (y Yarn) centreRatio() float64 {
 	return yarn.ContactRadius(y.Plies, yarn.CentreAngle(y.Angle))
 }
 
+// surfaceLean is the angle of the surface fibres to the yarn axis, where they
+// face the viewer.
+func surfaceLean(y Yarn) unit.Angle {
+	if y.Plies == 1 {
+		return y.Angle
+	}
+	return y.FibreLean
+}
+
 // undyed is the colour of a cream fleece.
 var undyed = color.NRGBA{R: 0xd8, G: 0xc3, B: 0x9c, A: 0xff}
 
