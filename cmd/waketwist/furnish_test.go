@@ -1,0 +1,101 @@
+package main
+
+import (
+	"regexp"
+	"slices"
+	"testing"
+)
+
+var (
+	sampleForm  = regexp.MustCompile(`action="(/sample/\d+)/reading"`)
+	readingLink = regexp.MustCompile(`href="(/reading/\d+)"`)
+)
+
+// readingsOf lists the readings that a page links to, each once.
+func readingsOf(t testing.TB, page string) (out []string) {
+	t.Helper()
+	for _, m := range readingLink.FindAllStringSubmatch(page, -1) {
+		if !slices.Contains(out, m[1]) {
+			out = append(out, m[1])
+		}
+	}
+	return out
+}
+
+// newProject records a project and returns its address.
+func (w *workbench) newProject(fields ...string) string {
+	w.t.Helper()
+	to := w.must(w.post("/project/new", fields...))
+	return number(w.t, `^(/project/\d+)/bobbin$`, to)
+}
+
+// newBobbin records a bobbin of a project and returns its address.
+func (w *workbench) newBobbin(project string, fields ...string) string {
+	w.t.Helper()
+	to := w.must(w.post(project+"/bobbin", fields...))
+	return "/bobbin/" + number(w.t, `bobbin=(\d+)`, to)
+}
+
+// wake is the address of the wake page of a bobbin.
+func wake(project, bobbin string) string {
+	return project + "/wake?bobbin=" + bobbin[len("/bobbin/"):]
+}
+
+// sample is the address of the sample that the wake page asks to read now.
+func (w *workbench) sample(project, bobbin string) string {
+	w.t.Helper()
+	page := w.get(wake(project, bobbin)).body
+	all := sampleForm.FindAllStringSubmatch(page, -1)
+	if all == nil {
+		w.t.Fatalf("the wake page of %s asks for no reading:\n%s", bobbin, page)
+	}
+	return all[len(all)-1][1]
+}
+
+// sampled takes a bobbin through dry and wet samples, read by eye.
+func (w *workbench) sampled(project, bobbin, dry, wet string) {
+	w.t.Helper()
+	w.must(w.post(bobbin+"/cut", "depth", "0"))
+	w.must(w.upload(w.sample(project, bobbin)+"/reading", "", nil, "angles", dry, "direction", "S"))
+	w.must(w.post(bobbin+"/soak", "minutes", "25", "water", "18"))
+	w.must(w.upload(w.sample(project, bobbin)+"/reading", "", nil, "angles", wet, "direction", "S"))
+}
+
+// furnish brings a workbench with the demonstration to a state in which every
+// kind of page can be reached, and returns addresses that no link leads to.
+func furnish(t testing.TB, w *workbench) (unlinked []string) {
+	t.Helper()
+	w.must(w.post("/project/1/target", "note", "for the first strips"))
+	w.newProject("name", "Nothing but a name", "strands", "2")
+
+	soaking := w.newProject("name", "Mittens that must not felt", "strands", "3", "offset", "10")
+	one := w.newBobbin(soaking, "name", "Bobbin in the bowl", "direction", "Z", "thickness", "18 wpi")
+	w.must(w.post(one+"/cut", "depth", "0.5", "load", "5 g"))
+	w.must(w.upload(w.sample(soaking, one)+"/reading", "", nil, "angles", "20, 21, 19", "direction", "S"))
+	w.must(w.post(one+"/soak", "water", "64 F"))
+
+	mixed := w.newProject("name", "Socks", "strands", "3", "aim", "Hard-wearing, and long enough to hold a heel.")
+	calm := w.newBobbin(mixed, "name", "Calm", "direction", "Z", "thickness", "0.8 mm", "lotname", "Dun fleece", "fibre", "wool", "preparation", "woollen")
+	lively := w.newBobbin(mixed, "name", "Lively", "direction", "Z", "thickness", "0.8 mm", "started", "2026-01-03", "ended", "2026-01-09")
+	w.sampled(mixed, calm, "18, 19", "25, 26, 24")
+	w.sampled(mixed, lively, "24", "41, 42, 40")
+	w.must(w.post(mixed+"/target", "note", ""))
+
+	corrected := w.newProject("name", "Corrected and struck", "strands", "2")
+	seen := w.newBobbin(corrected, "name", "Seen twice", "direction", "S", "singles", "24")
+	w.must(w.post(seen+"/cut", "depth", "1", "age", "3 days"))
+	dry := w.sample(corrected, seen)
+	w.must(w.upload(dry+"/reading", "wall.jpg", photograph(t, "neg_brick.jpg")))
+	first := w.must(w.upload(dry+"/reading", "dry.jpg", photograph(t, "dev_055.jpg")))
+	w.must(w.post(first+"/again", "plies", "2"))
+	w.must(w.upload(dry+"/reading", "", nil, "angles", "29"))
+	w.must(w.post(readingsOf(t, w.get(seen).body)[3]+"/strike", "reason", "it was held taut"))
+
+	done := w.newProject("name", "Woven and worn", "strands", "4")
+	w.must(w.post(done + "/end"))
+
+	read := w.must(w.upload("/read", "four.jpg", photograph(t, "pc_s4_four_ply.jpg")))
+	refused := w.must(w.upload("/read", "wall.jpg", photograph(t, "neg_brick.jpg")))
+	answer := wake(mixed, calm)
+	return []string{read, refused, answer + "&want=45", answer + "&want=steep", answer + "&want=12"}
+}

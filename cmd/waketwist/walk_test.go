@@ -1,0 +1,239 @@
+package main
+
+import (
+	"html"
+	"net/http"
+	"net/url"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/google/go-cmp/cmp"
+)
+
+// widths are those of a telephone and of a computer.
+var (
+	widths  = []int64{390, 1280}
+	schemes = []string{"light", "dark"}
+)
+
+// visit is a page to look over: an address, and a form to send from there when
+// the page is an answer to one.
+type visit struct {
+	path   string
+	status int
+	form   string   // action of the form to send
+	fields []string // name, value, name, value
+}
+
+func TestWalk(t *testing.T) {
+	if *shots != "" {
+		if err := os.MkdirAll(*shots, 0o755); err != nil {
+			t.Fatal(err)
+		}
+	}
+	empty, full := startWorkbench(t, t.TempDir(), false), startWorkbench(t, t.TempDir(), true)
+	unlinked := furnish(t, full)
+	pages := crawl(t, full, append([]string{"/"}, unlinked...))
+	if len(pages) < 30 {
+		t.Errorf("only %d pages are linked: %q", len(pages), pages)
+	}
+	walk(t, empty, "empty", []visit{{path: "/", status: 200}})
+	var visits []visit
+	for _, path := range pages {
+		visits = append(visits, visit{path: path, status: 200})
+	}
+	walk(t, full, "", append(visits, wrongTurns(t, full)...))
+}
+
+// wrongTurns are pages that say what is wrong.
+func wrongTurns(t *testing.T, w *workbench) []visit {
+	t.Helper()
+	bobbin := number(t, `href="(/bobbin/\d+)"`, w.get("/project/1").body)
+	bare := w.newProject("name", "For wrong turns", "strands", "2")
+	uncut := w.newBobbin(bare, "name", "Uncut", "direction", "")
+	cut := w.newBobbin(bare, "name", "Cut", "direction", "Z")
+	w.must(w.post(cut+"/cut", "depth", "0"))
+	reading := w.sample(bare, cut) + "/reading"
+	soak := w.newBobbin(bare, "name", "To soak", "direction", "Z")
+	w.must(w.post(soak+"/cut", "depth", "0"))
+	w.must(w.upload(w.sample(bare, soak)+"/reading", "", nil, "angles", "21"))
+	return []visit{
+		{path: "/nowhere", status: 404},
+		{path: "/project/999", status: 404},
+		{path: "/project/new", status: 422, form: "/project/new", fields: []string{"name", "", "offset", "a lot"}},
+		{path: "/project/1", status: 422, form: "/project/1", fields: []string{"offset", "900"}},
+		{path: "/project/1/bobbin", status: 422, form: "/project/1/bobbin", fields: []string{"name", "", "thickness", "thin", "singles", "200", "started", "2026-02-03", "ended", "2026-02-01"}},
+		{path: bobbin, status: 422, form: bobbin, fields: []string{"name", "", "thickness", "x", "singles", "y"}},
+		{path: bobbin, status: 422, form: bobbin + "/stretch", fields: []string{"length", "long"}},
+		{path: wake(bare, uncut), status: 422, form: uncut + "/cut", fields: []string{"age", "old", "load", "much"}},
+		{path: wake(bare, cut), status: 422, form: reading, fields: []string{"angles", "steep"}},
+		{path: wake(bare, soak), status: 422, form: soak + "/soak", fields: []string{"water", "cold", "minutes", "some"}},
+		{path: "/read", status: 422, form: "/read"},
+	}
+}
+
+var (
+	anchor   = regexp.MustCompile(`<a\s[^>]*?href="([^"]*)"`)
+	fragment = regexp.MustCompile(`#.*$`)
+)
+
+// crawl follows all links of the workbench and returns the pages, each once,
+// with every link that leads to a place checked.
+func crawl(t *testing.T, w *workbench, from []string) (pages []string) {
+	t.Helper()
+	bodies := map[string]string{}
+	for queue := from; len(queue) > 0; queue = queue[1:] {
+		address := queue[0]
+		path := fragment.ReplaceAllString(address, "")
+		if _, known := bodies[path]; !known {
+			a := w.get(path)
+			if a.status != http.StatusOK {
+				t.Errorf("a link leads to %s, which answers %d", path, a.status)
+			}
+			bodies[path] = a.body
+			pages = append(pages, path)
+			queue = append(queue, links(t, w, path, a.body)...)
+		}
+		if _, place, ok := strings.Cut(address, "#"); ok && !strings.Contains(bodies[path], ` id="`+place+`"`) {
+			t.Errorf("a link leads to %s, and that page has no place of this name", address)
+		}
+	}
+	return pages
+}
+
+// links lists where a page leads within the workbench.
+func links(t *testing.T, w *workbench, from, body string) (out []string) {
+	t.Helper()
+	base, err := url.Parse(w.address + from)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range anchor.FindAllStringSubmatch(body, -1) {
+		to, err := base.Parse(html.UnescapeString(m[1]))
+		if err != nil {
+			t.Errorf("%s has the link %q: %v", from, m[1], err)
+			continue
+		}
+		if address := to.String(); strings.HasPrefix(address, w.address+"/") {
+			out = append(out, strings.TrimPrefix(address, w.address))
+		} else {
+			t.Errorf("%s leads out of the workbench, to %s", from, address)
+		}
+	}
+	return out
+}
+
+// walk looks over pages at all widths, in light and dark.
+func walk(t *testing.T, w *workbench, prefix string, visits []visit) {
+	names := map[string]bool{}
+	for _, v := range visits {
+		name := strings.Trim(prefix+"-"+v.slug(), "-")
+		for n := 2; names[name]; n++ {
+			name = strings.Trim(prefix+"-"+v.slug(), "-") + "-" + strconv.Itoa(n)
+		}
+		names[name] = true
+		for _, width := range widths {
+			t.Run(name+"/"+strconv.FormatInt(width, 10), func(t *testing.T) {
+				t.Parallel()
+				newTab(t).lookOver(w, v, name, width)
+			})
+		}
+	}
+}
+
+var notName = regexp.MustCompile(`[^a-z0-9]+`)
+
+// slug names a visit for a file.
+func (v visit) slug() string {
+	name := v.path
+	if v.status != http.StatusOK {
+		name += " " + strconv.Itoa(v.status) + " " + v.form
+	}
+	name = regexp.MustCompile(`[0-9a-f]{64}`).ReplaceAllStringFunc(name, func(hash string) string { return hash[:6] })
+	if name = strings.Trim(notName.ReplaceAllString(strings.ToLower(name), "-"), "-"); name == "" {
+		name = "bench"
+	}
+	return name
+}
+
+// lookOver judges one page at one width.
+func (b *tab) lookOver(w *workbench, v visit, name string, width int64) {
+	b.t.Helper()
+	for _, scheme := range schemes {
+		b.look(width, scheme)
+		if scheme == schemes[0] {
+			b.enter(w, v)
+		}
+		b.shoot(name, width, scheme)
+		b.complain(scheme, b.audit())
+	}
+	scripted := b.headings()
+	b.openAll()
+	for _, scheme := range schemes {
+		b.look(width, scheme)
+		b.complain(scheme+", all unfolded", b.audit())
+	}
+	b.complain("with the tab key", b.tabThrough())
+	b.scripts(false)
+	b.look(width, schemes[0])
+	b.enter(w, v)
+	if diff := cmp.Diff(scripted, b.headings()); diff != "" {
+		b.t.Errorf("headings with (-) and without (+) scripts:\n%s", diff)
+	}
+	b.complain("without scripts", b.audit())
+}
+
+func (b *tab) complain(when string, faults []string) {
+	b.t.Helper()
+	slices.Sort(faults)
+	for _, fault := range slices.Compact(faults) {
+		b.t.Errorf("%s: %s", when, fault)
+	}
+}
+
+// enter opens the page of a visit, by its form when it has one.
+func (b *tab) enter(w *workbench, v visit) {
+	b.t.Helper()
+	status := b.open(w.address + v.path)
+	if v.form != "" {
+		status = b.arrive(fill(v.form, v.fields))
+	}
+	if status != int64(v.status) {
+		b.t.Errorf("the page answered %d, want %d", status, v.status)
+	}
+}
+
+// fill puts values into the form of an action that has all those fields, and
+// sends it past the browser's own checks, as a browser without them would.
+func fill(action string, fields []string) chromedp.Action[chromedp.Void] {
+	given := "{"
+	for i := 0; i < len(fields); i += 2 {
+		given += strconv.Quote(fields[i]) + ": " + strconv.Quote(fields[i+1]) + ", "
+	}
+	given += "}"
+	return chromedp.Evaluate[chromedp.Void](`(() => {
+		const given = ` + given + `;
+		const form = [...document.forms].find((f) => new URL(f.action).pathname === ` + strconv.Quote(action) + ` && Object.keys(given).every((name) => f.elements[name]));
+		for (const name in given) form.elements[name].value = given[name];
+		form.noValidate = true;
+		form.submit();
+	})()`)
+}
+
+// shoot keeps a picture of the whole page when pictures are wanted.
+func (b *tab) shoot(name string, width int64, scheme string) {
+	b.t.Helper()
+	if *shots == "" {
+		return
+	}
+	file := filepath.Join(*shots, name+"-"+strconv.FormatInt(width, 10)+"-"+scheme+".png")
+	if err := os.WriteFile(file, run(b, chromedp.FullScreenshot(100)), 0o644); err != nil {
+		b.t.Fatal(err)
+	}
+}
