@@ -20,11 +20,10 @@ type Flag string
 
 // Conditions of a number.
 const (
-	Modelled     Flag = "modelled"         // a modelled step had a part in it
-	Extrapolated Flag = "extrapolated"     // outside the range in which the model holds
-	FewReadings  Flag = "few readings"     // fewer than three readings stand behind it
-	OnePlace     Flag = "one place only"   // every reading comes from one place on the bobbin
-	BelowNoise   Flag = "below resolution" // smaller than the readings can resolve
+	Modelled     Flag = "modelled"       // a modelled step had a part in it
+	Extrapolated Flag = "extrapolated"   // outside the range in which the model holds
+	FewReadings  Flag = "few readings"   // fewer than three readings stand behind it
+	OnePlace     Flag = "one place only" // every reading comes from one place on the bobbin
 )
 
 // Flags is a set of flags in the order in which they were raised.

@@ -84,9 +84,9 @@ func (b Bobbin) check() error {
 
 func (r Reading) check() error {
 	deg := r.Angle.Degrees()
-	if math.IsNaN(deg) || deg <= 0 || deg >= 75 {
+	if !(deg >= 1 && deg < 75) {
 		return refuse("Measure between the yarn's axis and the line of the strands: 0 is along the yarn, and a firm ply shows 30 to 45 degrees.",
-			"An angle of %.4g degrees is outside what a ply-back can show (over 0 and under 75).", deg)
+			"An angle of %.4g degrees is outside what a ply-back can show (1 to 75).", deg)
 	}
 	if !(r.SD > 0) || r.SD > unit.Angle(math.Pi/4) {
 		return refuse("Give each reading a standard deviation between 0 and 45 degrees.", "A reading's standard deviation of %.4g degrees makes no sense.", r.SD.Degrees())

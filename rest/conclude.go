@@ -9,24 +9,21 @@ import (
 	"waketwist/yarn"
 )
 
-// driedStep averages the re-wet to re-wet-dried step over the bobbins that have
-// both; nil when none has.
-func driedStep(words []word) []float64 {
-	var out []float64
-	var n float64
+// driedStep is the log of tan dried / tan re-wet: averaged over the bobbins, each
+// by its own dried sample or, where it has none, by the prior. seen reports that
+// all of them had one.
+func driedStep(words []word, prior []float64) (step []float64, seen bool) {
+	step, seen = make([]float64, drawCount), true
 	for _, w := range words {
-		if w.dried == nil {
-			continue
+		own := w.dried
+		if own == nil {
+			own, seen = prior, false
 		}
-		if out == nil {
-			out = make([]float64, len(w.dried))
-		}
-		n++
-		for i, v := range w.dried {
-			out[i] += (v - out[i]) / n
+		for i, v := range own {
+			step[i] += v / float64(len(words))
 		}
 	}
-	return out
+	return step, seen
 }
 
 // dry fills in what comes from the dry samples: the dry look, the share of the

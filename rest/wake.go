@@ -89,18 +89,20 @@ func Wake(bobbins []Bobbin, plan Plan) (*Answer, error) {
 		return nil, err
 	}
 	s := estimate.NewSampler(drawCount, 1)
-	a := &Answer{Line: lineOf(bobbins), Direction: bobbins[0].plyDirection(), plan: plan}
+	a := &Answer{Line: lineOf(wetOf(bobbins)), Direction: bobbins[0].plyDirection(), plan: plan}
 	a.draws.border = s.Normal(0, 1)
+	damp := finish.WashOf(plan.Preparation).Damp
+	shared := columns{a.draws.border, logs(s.LogNormal90(damp.Low, damp.High)), s}
 	words := make([]word, len(bobbins))
 	for i, b := range bobbins {
-		w, err := hear(b, a.Line, a.draws.border, s)
+		w, err := hear(b, a.Line, shared)
 		if err != nil {
 			return nil, err
 		}
 		words[i] = w
 	}
 	a.join(words)
-	a.answer(words, s)
+	a.answer(words, shared)
 	a.Next = next(words)
 	return a, nil
 }
@@ -116,7 +118,7 @@ func checkPlan(bobbins []Bobbin, plan Plan) error {
 		return refuse("Keep the offset between -50 and 50 %.", "Going %.0f %% past balance is no longer a ply that holds.", 100*float64(plan.Offset))
 	}
 	if d := plan.Diameter; d != nil && !(d.Millimetres() > 0.05 && d.Millimetres() < 50) {
-		return refuse("Give the singles' diameter, or their wraps per inch or centimetre.", "Singles %.3g mm thick are not yarn.", d.Millimetres())
+		return refuse("Give the singles' diameter, or their wraps per inch or centimetre.", "Singles %s thick are not yarn.", d.Metric())
 	}
 	direction := bobbins[0].plyDirection()
 	for _, b := range bobbins {
@@ -131,22 +133,24 @@ func checkPlan(bobbins []Bobbin, plan Plan) error {
 	return nil
 }
 
-// lineOf is the visible border when every re-wet reading was made on it.
-func lineOf(bobbins []Bobbin) yarn.Line {
-	line := yarn.VisibleBorder
+// wetOf are the clips of all bobbins that water has woken.
+func wetOf(bobbins []Bobbin) (out []Clip) {
 	for _, b := range bobbins {
-		for _, c := range b.Clips {
-			if c.State.Dry() {
-				continue
-			}
-			for _, r := range c.Readings {
-				if r.Line != yarn.VisibleBorder {
-					line = yarn.StrandCentre
-				}
+		out = append(out, b.in(estimate.Rewet, estimate.RewetDried)...)
+	}
+	return out
+}
+
+// lineOf is the visible border when every reading was made on it.
+func lineOf(clips []Clip) yarn.Line {
+	for _, c := range clips {
+		for _, r := range c.Readings {
+			if r.Line != yarn.VisibleBorder {
+				return yarn.StrandCentre
 			}
 		}
 	}
-	return line
+	return yarn.VisibleBorder
 }
 
 // join brings the bobbins to one ply: its strands share the torque, so the
@@ -167,41 +171,39 @@ func (a *Answer) join(words []word) {
 }
 
 // answer fills in every estimate from the draws.
-func (a *Answer) answer(words []word, s *estimate.Sampler) {
+func (a *Answer) answer(words []word, c columns) {
 	wash := finish.WashOf(a.plan.Preparation)
-	damp := s.LogNormal90(wash.Damp.Low, wash.Damp.High)
-	length := s.LogNormal90(wash.Length.Low, wash.Length.High)
-	width := s.LogNormal90(wash.Diameter.Low, wash.Diameter.High)
-	dried := driedStep(words)
+	length := c.LogNormal90(wash.Length.Low, wash.Length.High)
+	width := c.LogNormal90(wash.Diameter.Low, wash.Diameter.High)
+	dried, seen := driedStep(words, c.damp)
 
 	target, centre := make([]unit.Angle, drawCount), make([]yarn.CentreAngle, drawCount)
 	washed, look := slices.Clone(target), slices.Clone(target)
 	for i := range drawCount {
-		b := a.plied(i)
-		centre[i] = b
-		tan := math.Tan(float64(b)) * a.lineRatio(i, a.plan.Strands)
+		centre[i] = a.plied(i)
+		tan := math.Tan(float64(centre[i])) * a.lineRatio(i, a.plan.Strands)
 		target[i] = unit.Atan(tan)
-		step := damp[i]
-		if dried != nil {
-			step = math.Exp(dried[i])
-		}
-		washed[i] = unit.Atan(tan * step)
-		look[i] = unit.Atan(tan * step * length[i] / width[i])
+		washed[i] = unit.Atan(tan * math.Exp(dried[i]))
+		look[i] = unit.Atan(tan * math.Exp(dried[i]) * length[i] / width[i])
 	}
-	readings, basis := a.basis(words)
-	a.Target = settle(estimate.FromDraws(target), estimate.Rewet, readings, basis)
-	a.Centre = settle(estimate.FromDraws(centre), estimate.Rewet, readings, centreBasis(a.Line, basis))
-	if dried == nil {
-		basis = basis.With(estimate.Modelled)
-	}
-	a.Washed = settle(estimate.FromDraws(washed), estimate.Washed, readings, basis)
-	a.WheelLook = settle(estimate.FromDraws(look), estimate.Rested, readings, basis.With(estimate.Modelled))
+	n, common := a.basis(words)
+	undamped := slices.ContainsFunc(words, func(w word) bool { return w.undamped })
+	a.Target = settle(estimate.FromDraws(target), estimate.Rewet, n, modelledIf(undamped, common))
+	a.Centre = settle(estimate.FromDraws(centre), estimate.Rewet, n, modelledIf(a.Line == yarn.VisibleBorder, a.Target.Flags))
+	a.Washed = settle(estimate.FromDraws(washed), estimate.Washed, n, modelledIf(!seen, common))
+	a.WheelLook = settle(estimate.FromDraws(look), estimate.Rested, n, modelledIf(true, common))
 	a.WheelLook.Load = estimate.AtWheel
-	a.Stiffness = estimate.FromDraws(stiffnesses(a.draws.k))
-	a.Stiffness.Flags = estimate.Flags{estimate.Modelled}
-	a.turns(centre, s)
+	a.Stiffness = settle(estimate.FromDraws(stiffnesses(a.draws.k)), estimate.Unstated, n, modelledIf(true, common))
+	a.turns(centre, c.Sampler)
 	a.dry(words)
 	a.conclude(words)
+}
+
+func modelledIf(model bool, flags estimate.Flags) estimate.Flags {
+	if model {
+		return flags.With(estimate.Modelled)
+	}
+	return flags
 }
 
 // plied is the helix angle of the wanted ply, re-wet, in draw i.
@@ -235,7 +237,7 @@ func borderRatio(n int, z float64) float64 {
 	return median * math.Exp(sigma*z)
 }
 
-// basis counts the readings and says which conditions the target carries.
+// basis counts the readings and says which conditions every angle carries.
 func (a *Answer) basis(words []word) (readings int, flags estimate.Flags) {
 	places := map[string]bool{}
 	for _, w := range words {
@@ -257,16 +259,16 @@ func (a *Answer) basis(words []word) (readings int, flags estimate.Flags) {
 	return readings, flags
 }
 
-func centreBasis(line yarn.Line, flags estimate.Flags) estimate.Flags {
-	if line == yarn.VisibleBorder {
-		return flags.With(estimate.Modelled)
-	}
-	return flags
-}
-
 func settle[T ~float64](e estimate.Estimate[T], state estimate.State, n int, flags estimate.Flags) estimate.Estimate[T] {
 	e.State, e.N, e.Flags = state, n, flags
 	return e
+}
+
+func logs(values []float64) []float64 {
+	for i, v := range values {
+		values[i] = math.Log(v)
+	}
+	return values
 }
 
 func stiffnesses(k []float64) []yarn.Stiffness {

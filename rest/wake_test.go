@@ -120,6 +120,17 @@ func TestDriedSampleMakesWashedMeasured(t *testing.T) {
 	}
 }
 
+func TestOnlyADriedSample(t *testing.T) {
+	b := pair(photo(20), photo(36))
+	b[0].Clips[1].State = estimate.RewetDried
+	a := mustWake(t, b, Plan{Strands: 2})
+	inside(t, "washed", a.Washed.Value.Degrees(), 35.8, 36.2)
+	if !a.Washed.Measured() || a.Target.Measured() {
+		t.Errorf("measured: washed %v, target %v; want the washed one only", a.Washed.Measured(), a.Target.Measured())
+	}
+	inside(t, "re-wet target", a.Target.Value.Degrees(), 36.5, 39.5)
+}
+
 func TestOffsetScalesTurns(t *testing.T) {
 	plain := mustWake(t, pair(photo(20), photo(30)), Plan{Strands: 2})
 	over := mustWake(t, pair(photo(20), photo(30)), Plan{Strands: 2, Offset: 0.2})
@@ -196,6 +207,9 @@ func TestRefusals(t *testing.T) {
 		{"no re-wet", []Bobbin{{Clips: []Clip{{State: estimate.Rested, Readings: eye(20)}}}}, Plan{Strands: 2}},
 		{"no readings", pair(nil, eye(30)), Plan{Strands: 2}},
 		{"dry steeper", pair(photo(40), photo(22)), Plan{Strands: 2}},
+		{"dry steeper, both by eye", pair(eye(35, 36, 34), eye(20, 21, 20)), Plan{Strands: 2}},
+		{"dry steeper than next to nothing", pair(eye(25), eye(2)), Plan{Strands: 2}},
+		{"next to nothing", pair(photo(10), photo(0.0001)), Plan{Strands: 2}},
 		{"negative", pair(photo(-3), photo(22)), Plan{Strands: 2}},
 		{"not a number", pair(photo(math.NaN()), photo(22)), Plan{Strands: 2}},
 		{"too steep", pair(photo(20), photo(88)), Plan{Strands: 2}},
@@ -230,6 +244,9 @@ func TestFlags(t *testing.T) {
 	}
 	if b := mustWake(t, pair(photo(37), photo(46)), Plan{Strands: 2}); !b.Flags.Has(PastLimit) {
 		t.Errorf("46 deg is past the limit: %v", b.Flags)
+	}
+	if b := mustWake(t, pair(eye(37), eye(60)), Plan{Strands: 2}); !b.Flags.Has(PastLimit) {
+		t.Errorf("a border at 60 deg is past the limit: %v", b.Flags)
 	}
 }
 

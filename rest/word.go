@@ -18,38 +18,58 @@ type word struct {
 	dried    []float64 // log tan re-wet-dried minus re-wet; nil without such a sample
 	dry      []float64 // log tan of the dry samples on the centre line; nil without
 	dormant  []Share   // nil without dry samples
-	sight    []sight   // the re-wet samples
+	sight    []sight   // the samples of which the target is taken
 	readings int
 	places   []string
 	flags    estimate.Flags
 	slope    float64 // d log tan b / d log turns
+	undamped bool    // taken from a dried sample: its re-wet angle is modelled
+}
+
+// columns are the draws that all bobbins share.
+type columns struct {
+	border []float64 // of the eye: log of tan border / tan centre, in sd from the median
+	damp   []float64 // log of tan dried / tan re-wet
+	*estimate.Sampler
 }
 
 // hear turns a bobbin's samples into draws.
-func hear(b Bobbin, line yarn.Line, border []float64, s *estimate.Sampler) (word, error) {
+func hear(b Bobbin, line yarn.Line, c columns) (word, error) {
 	w := word{name: b.Name}
-	state := estimate.Rewet
-	clips := b.in(state)
-	if len(clips) == 0 {
-		state = estimate.RewetDried
-		clips = b.in(state)
-	}
-	if len(clips) == 0 {
+	wet, dried := b.in(estimate.Rewet), b.in(estimate.RewetDried)
+	if len(wet)+len(dried) == 0 {
 		return w, refuse("Soak a ply-back for 20 to 30 minutes in cool water with a drop of detergent and read it wet: only water shows the twist that sleeps.",
 			"%s has no re-wet sample.", capital(b.called()))
 	}
-	w.sight = sights(clips, line)
-	w.note(clips)
-	w.slope = slopeAt(w.sight, line, b.singlesOrPrior())
-	y, sd := whole(w.sight, w.slope)
-	w.own = s.Normal(y, sd)
-	w.centre = toCentre(w.own, line, border)
-	w.k = drawStiffness(w.centre, b.singlesOrPrior(), s)
-	if other := b.in(estimate.RewetDried); state == estimate.Rewet && len(other) > 0 {
-		yd, sdd := whole(sights(other, line), w.slope)
-		w.dried = s.Normal(yd-y, math.Hypot(sdd, readingSD(w.sight)))
+	w.undamped = len(wet) == 0
+	if w.undamped {
+		wet = dried
 	}
-	return w, w.hearDry(b, border, s)
+	w.sight = sights(wet, line)
+	w.note(wet)
+	w.slope = slopeAt(w.sight, line, b.singlesOrPrior())
+	w.rewet(dried, line, c)
+	w.centre = toCentre(w.own, line, c.border)
+	w.k = drawStiffness(w.centre, b.singlesOrPrior(), c.Sampler)
+	return w, w.hearDry(b, line, c)
+}
+
+// rewet draws the whole bobbin's re-wet angle, and its step to dry where a
+// dried sample shows it.
+func (w *word) rewet(dried []Clip, line yarn.Line, c columns) {
+	y, sd := whole(w.sight, w.slope)
+	w.own = c.Normal(y, sd)
+	switch {
+	case w.undamped:
+		w.dried = c.damp
+		for i := range w.own {
+			w.own[i] -= c.damp[i]
+		}
+	case len(dried) > 0:
+		yd, sdd := mean(sights(dried, line))
+		yw, sdw := mean(w.sight)
+		w.dried = c.Normal(yd-yw, math.Hypot(sdd, sdw))
+	}
 }
 
 // in returns the clips of a state.
@@ -85,11 +105,22 @@ func (w *word) note(clips []Clip) {
 			w.flags = w.flags.With(OutlyingAngle)
 		}
 		for _, r := range c.Readings {
-			if r.Line == yarn.StrandCentre && yarn.CentreAngle(r.Angle) >= yarn.Limit(2) {
+			if r.Angle >= steepest(r.Line) {
 				w.flags = w.flags.With(PastLimit, estimate.Extrapolated)
 			}
 		}
 	}
+}
+
+// steepest is the angle on a line past which no balanced two-ply shows itself: the
+// limit of the centre line, or the border that a soft ply at the limit shows at
+// most (the upper end of the 90 % range of the ratio).
+func steepest(line yarn.Line) unit.Angle {
+	limit := unit.Angle(yarn.Limit(2))
+	if line == yarn.StrandCentre {
+		return limit
+	}
+	return unit.Atan(limit.Tan() * borderRatio(2, 1.645))
 }
 
 // standsApart reports a reading further from the median of its clip than
@@ -110,14 +141,6 @@ func standsApart(readings []Reading) bool {
 		}
 	}
 	return false
-}
-
-func readingSD(sights []sight) float64 {
-	var precision float64
-	for _, s := range sights {
-		precision += 1 / (s.sd * s.sd)
-	}
-	return 1 / math.Sqrt(precision)
 }
 
 // toCentre maps log tangents of a line to the centre line.
@@ -154,35 +177,26 @@ func drawStiffness(centre []float64, singles SinglesReading, s *estimate.Sampler
 
 // hearDry draws the dormant share from pairs of a dry and a re-wet sample:
 // 1 - f = t(b_dry)/t(b_rewet), the living twist of one over that of the other.
-func (w *word) hearDry(b Bobbin, border []float64, s *estimate.Sampler) error {
+func (w *word) hearDry(b Bobbin, line yarn.Line, c columns) error {
 	clips := b.in(estimate.Fresh, estimate.Rested)
 	if len(clips) == 0 {
 		return nil
 	}
-	seen := sights(clips, yarn.StrandCentre)
 	// Eye readings all pass through the same eye: its border is drawn once.
-	byEye := clips[0].Readings[0].Line == yarn.VisibleBorder
-	if byEye {
-		seen = sights(clips, yarn.VisibleBorder)
-	}
-	y, sd := dryMean(seen)
-	w.dry = s.Normal(y, sd)
-	if byEye {
-		w.dry = toCentre(w.dry, yarn.VisibleBorder, border)
-	}
-	against := w.against(b, clips, border, s)
-	if err := w.steeperDry(b, against); err != nil {
+	own := lineOf(clips)
+	y, sd := mean(sights(clips, own))
+	w.dry = toCentre(c.Normal(y, sd), own, c.border)
+	against := w.against(b, clips, c)
+	if err := w.steeperDry(b, clips, line); err != nil {
 		return err
 	}
-	w.share(against, s)
-	if outermost(clips) {
-		w.flags = w.flags.With(OuterOnly)
-	}
+	w.noteDry(clips, against)
+	w.share(against, c.Sampler)
 	return nil
 }
 
-// dryMean is the precision-weighted mean of the dry samples.
-func dryMean(seen []sight) (y, sd float64) {
+// mean is the precision-weighted mean of samples.
+func mean(seen []sight) (y, sd float64) {
 	var precision float64
 	for _, d := range seen {
 		p := 1 / (d.sd * d.sd)
@@ -194,45 +208,53 @@ func dryMean(seen []sight) (y, sd float64) {
 
 // against draws the re-wet log tangent that the dry samples are compared with:
 // that of the same place where there is one, else of anywhere on the bobbin.
-func (w *word) against(b Bobbin, dry []Clip, border []float64, s *estimate.Sampler) []float64 {
+func (w *word) against(b Bobbin, dry []Clip, c columns) []float64 {
 	var same []Clip
-	for _, c := range b.in(estimate.Rewet, estimate.RewetDried) {
-		if slices.ContainsFunc(dry, func(d Clip) bool { return d.Place == c.Place }) {
-			same = append(same, c)
+	for _, one := range b.in(estimate.Rewet) {
+		if slices.ContainsFunc(dry, func(d Clip) bool { return d.Place == one.Place }) {
+			same = append(same, one)
 		}
 	}
 	if len(same) == 0 {
-		off := s.Normal(0, w.slope*PlaceCV*math.Sqrt2)
+		off := c.Normal(0, w.slope*PlaceCV*math.Sqrt2)
 		for i := range off {
 			off[i] += w.centre[i]
 		}
 		return off
 	}
-	line := yarn.StrandCentre
-	if same[0].Readings[0].Line == yarn.VisibleBorder {
-		line = yarn.VisibleBorder
-	}
-	y, sd := dryMean(sights(same, line))
-	return toCentre(s.Normal(y, sd), line, border)
+	line := lineOf(same)
+	y, sd := mean(sights(same, line))
+	return toCentre(c.Normal(y, sd), line, c.border)
 }
 
-// steeperDry refuses a dry reading that is steeper than the re-wet one by more
-// than the readings can err.
-func (w *word) steeperDry(b Bobbin, rewet []float64) error {
+// steeperDry refuses dry readings that are steeper than the re-wet ones by more
+// than readings can err. It compares angles and not their logarithms, whose
+// spread grows without bound for soft plies.
+func (w *word) steeperDry(b Bobbin, dry []Clip, line yarn.Line) error {
+	yd, sdd := mean(sights(dry, line))
+	yw, sdw := mean(w.sight)
+	steep, wet := float64(angle(yd)), float64(angle(yw))
+	err := math.Hypot(sdd*math.Sin(steep)*math.Cos(steep), sdw*math.Sin(wet)*math.Cos(wet))
+	if steep-wet <= 1.645*err {
+		return nil
+	}
+	return refuse("Check that the two were not swapped, that the dry one is a ply-back of resting singles and not of finished yarn, and that the wet one soaked right through; then read again.",
+		"On %s the dry sample reads steeper (%.1f degrees) than the re-wet one (%.1f degrees): water wakes twist, it does not put it to sleep.",
+		b.called(), angle(yd).Degrees(), angle(yw).Degrees())
+}
+
+// noteDry raises the conditions of the dry samples.
+func (w *word) noteDry(clips []Clip, rewet []float64) {
 	differences := make([]float64, len(rewet))
 	for i := range rewet {
 		differences[i] = rewet[i] - w.dry[i]
 	}
-	e := estimate.FromDraws(differences)
-	if e.High < 0 {
-		return refuse("Check that the two were not swapped, that the dry one is a ply-back of resting singles and not of finished yarn, and that the wet one soaked right through; then read again.",
-			"On %s the dry sample reads steeper (%.1f degrees) than the re-wet one (%.1f degrees): water wakes twist, it does not put it to sleep.",
-			b.called(), angle(estimate.FromDraws(w.dry).Value).Degrees(), angle(estimate.FromDraws(rewet).Value).Degrees())
-	}
-	if e.Low < 0 {
+	if estimate.FromDraws(differences).Low < 0 {
 		w.flags = w.flags.With(NoDormancy)
 	}
-	return nil
+	if outermost(clips) {
+		w.flags = w.flags.With(OuterOnly)
+	}
 }
 
 // share fills in the dormant share. A soak leaves up to a tenth asleep (prior).

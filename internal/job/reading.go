@@ -3,6 +3,7 @@ package job
 import (
 	"encoding/json"
 	"math"
+	"strings"
 
 	"waketwist/internal/journal"
 	"waketwist/reading"
@@ -43,6 +44,9 @@ func ReadingOf(r reading.Reading, photo journal.Photo) journal.Reading {
 	out.Angle, out.Low, out.High = r.Angle.Value, r.Angle.Low, r.Angle.High
 	out.SD = max(r.Angle.SD, rest.PhotographSD)
 	out.Trace = traceOf(r.Overlay).text()
+	for _, f := range r.Flags {
+		out.Note = strings.TrimSpace(out.Note + " " + PhotoFlagSentence(f))
+	}
 	return out
 }
 

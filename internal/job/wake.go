@@ -4,6 +4,8 @@ package job
 
 import (
 	"fmt"
+	"regexp"
+	"slices"
 	"time"
 
 	"waketwist/estimate"
@@ -53,9 +55,22 @@ func Wake(p journal.Project, chosen ...journal.ID) (*Waking, error) {
 	if len(evidence) == 0 {
 		return nil, &rest.Error{Problem: "No bobbin has a re-wet reading yet.", Advice: "Cut two lengths, read one dry, soak the other and read it wet."}
 	}
-	w.Answer, err = rest.Wake(evidence, planOf(p, w.Used))
-	return w, err
+	if w.Answer, err = rest.Wake(evidence, planOf(p, w.Used)); err != nil {
+		return nil, err
+	}
+	if slices.ContainsFunc(w.Used, plant) {
+		w.Flags = w.Flags.With(PlantFibre, estimate.Extrapolated)
+	}
+	return w, nil
 }
+
+// PlantFibre is raised for fibres that turn by themselves when water reaches or
+// leaves them (P. W. Allen, Industrial Fermentations, 1926, on flax and hemp).
+const PlantFibre estimate.Flag = "fibre that twists on wetting"
+
+var plantFibre = regexp.MustCompile(`(?i)flax|linen|hemp|jute|ramie|nettle`)
+
+func plant(b journal.Bobbin) bool { return b.Lot != nil && plantFibre.MatchString(b.Lot.Fibre) }
 
 func pick(p journal.Project, chosen []journal.ID) ([]journal.Bobbin, error) {
 	if len(chosen) == 0 {

@@ -13,14 +13,14 @@ var flagSentences = map[estimate.Flag]string{
 	estimate.Extrapolated: "This lies outside the range in which the model holds: take it as a hint.",
 	estimate.FewReadings:  "Fewer than three readings stand behind this. Two more take a minute and steady it.",
 	estimate.OnePlace:     "Every wet reading comes from one place on the bobbin. Turns vary by about a fifth from place to place, so the interval stays wide until a second place is sampled.",
-	estimate.BelowNoise:   "This is smaller than the readings can resolve.",
 	rest.NoDry:            "There is no dry reading, so how much of the twist is dormant cannot be said.",
 	rest.NoDormancy:       "The dry sample looks as lively as the re-wet one: as far as the readings tell, no twist is dormant.",
 	rest.ShortSoak:        "A sample soaked for less than 20 minutes. Some of its twist may still be dormant, and the true angle steeper.",
 	rest.OuterOnly:        "The dry sample comes from the outermost layer, which rested for the shortest time. Deeper singles may be more dormant.",
-	rest.PastLimit:        "A reading is steeper than a two-strand ply can be in balance, 45 degrees: the sample was stretched, flattened or misread. Read it again, hanging free.",
+	rest.PastLimit:        "A reading is steeper than a two-strand ply can be in balance: the sample was stretched, flattened or misread. Read it again, hanging free.",
 	rest.BobbinsDiffer:    "The bobbins differ by more than a ply can hide. Ply them to one common target, and expect it to be a little off for each.",
 	rest.OutlyingAngle:    "One reading stands well apart from the others. Check it for a slip.",
+	PlantFibre:            "The fibre is flax, hemp or another that twists by itself when it is wetted or dried. The model does not cover that: take every angle as a hint, and sample the finished ply.",
 	rest.NoDirectionSet:   "The direction is not known. Ply the other way from the singles: Z-spun singles to S, S-spun singles to Z.",
 }
 

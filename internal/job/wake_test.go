@@ -1,0 +1,194 @@
+package job
+
+import (
+	"errors"
+	"math"
+	"testing"
+	"time"
+
+	"waketwist/estimate"
+	"waketwist/finish"
+	"waketwist/internal/journal"
+	"waketwist/rest"
+	"waketwist/unit"
+	"waketwist/yarn"
+)
+
+var noon = time.Date(2026, 3, 14, 12, 0, 0, 0, time.UTC)
+
+func eyeReading(deg float64) journal.Reading {
+	return journal.Reading{
+		Method: journal.Typed, Structure: journal.Ply, Plies: 2, Line: yarn.VisibleBorder,
+		Angle: unit.Angle(deg) * unit.Degree, SD: rest.EyeSD, Direction: yarn.S,
+	}
+}
+
+func sample(id journal.ID, state estimate.State, degrees ...float64) journal.Sample {
+	s := journal.Sample{ID: id, State: state, Place: "place 1"}
+	for _, d := range degrees {
+		s.Readings = append(s.Readings, eyeReading(d))
+	}
+	return s
+}
+
+func bobbinOf(id journal.ID, name string, samples ...journal.Sample) journal.Bobbin {
+	return journal.Bobbin{ID: id, Name: name, Direction: yarn.Z, Samples: samples}
+}
+
+func projectOf(bobbins ...journal.Bobbin) journal.Project {
+	return journal.Project{ID: 1, Name: "p", Plan: journal.Plan{Strands: 2}, Bobbins: bobbins}
+}
+
+func TestWakeUsesWhatCounts(t *testing.T) {
+	wet := sample(2, estimate.Rewet, 38, 73, 39)
+	wet.Readings[1].Struck = "slip of the pen"
+	p := projectOf(
+		bobbinOf(1, "A", sample(1, estimate.Rested, 20, 21, 19), wet),
+		bobbinOf(2, "B", sample(3, estimate.Rested, 22)))
+	w, err := Wake(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := w.Target.Value.Degrees(); math.Abs(got-38.5) > 0.2 {
+		t.Errorf("target %.2f deg; the struck reading must not count", got)
+	}
+	if len(w.Used) != 1 || len(w.Waiting) != 1 || w.Waiting[0].Name != "B" {
+		t.Errorf("used %d, waiting %d", len(w.Used), len(w.Waiting))
+	}
+	if w.Direction != yarn.S {
+		t.Errorf("ply direction %s", w.Direction)
+	}
+	if err := TargetOf(p, w).Check(); err != nil {
+		t.Errorf("the answer is no target to keep: %v", err)
+	}
+}
+
+func TestWakeTakesThicknessAndPreparation(t *testing.T) {
+	b := bobbinOf(1, "A", sample(1, estimate.Rewet, 40))
+	wraps := 30 * unit.WrapPerInch
+	b.Wraps, b.Lot = &wraps, &journal.Lot{Fibre: "wool", Preparation: finish.Worsted}
+	worsted, err := Wake(projectOf(b))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if worsted.Turns == nil || !(worsted.Turns.Low < 315 && worsted.Turns.High > 315) {
+		t.Errorf("turns %+v do not hold the 315 per metre of geometry", worsted.Turns)
+	}
+	b.Lot = &journal.Lot{Fibre: "Wool", Preparation: finish.Woollen}
+	woollen, err := Wake(projectOf(b))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if woollen.WheelLook.Value >= worsted.WheelLook.Value {
+		t.Error("woollen yarn shrinks more, so it must look softer at the wheel")
+	}
+	b.Lot = &journal.Lot{Fibre: "long line flax"}
+	if w, err := Wake(projectOf(b)); err != nil || !w.Flags.Has(PlantFibre) {
+		t.Errorf("flax is not flagged: %v, %v", w.Flags, err)
+	}
+}
+
+func TestWakeRefuses(t *testing.T) {
+	singles := sample(2, estimate.Rewet, 38)
+	singles.Readings[0].Structure = journal.Singles
+	mixed := sample(2, estimate.Rewet, 38, 39)
+	mixed.Readings[1].Direction = yarn.Z
+	for name, p := range map[string]journal.Project{
+		"no re-wet":         projectOf(bobbinOf(1, "A", sample(1, estimate.Rested, 20))),
+		"no bobbin":         projectOf(),
+		"singles":           projectOf(bobbinOf(1, "A", singles)),
+		"S and Z":           projectOf(bobbinOf(1, "A", mixed)),
+		"dry steeper":       projectOf(bobbinOf(1, "A", sample(1, estimate.Rested, 40, 41, 40), sample(2, estimate.Rewet, 20, 21, 20))),
+		"turns with itself": projectOf(journal.Bobbin{ID: 1, Name: "A", Direction: yarn.S, Samples: []journal.Sample{sample(1, estimate.Rewet, 30)}}),
+	} {
+		var refusal *rest.Error
+		if _, err := Wake(p); !errors.As(err, &refusal) || refusal.Advice == "" {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	if _, err := Wake(projectOf(bobbinOf(1, "A", sample(1, estimate.Rewet, 30))), 9); journal.CodeOf(err) != journal.NotFound {
+		t.Errorf("a bobbin of another project: %v", err)
+	}
+}
+
+func TestProgressGoesStepByStep(t *testing.T) {
+	start := noon.Add(-10 * time.Minute)
+	long := noon.Add(-40 * time.Minute)
+	minutes := 25.0
+	soaking, soaked, timed := sample(2, estimate.Rewet), sample(2, estimate.Rewet), sample(2, estimate.Rewet)
+	soaking.SoakStart, soaked.SoakStart = &start, &long
+	timed.SoakStart, timed.Soak = &start, &minutes
+	dry := sample(1, estimate.Rested, 20)
+	tests := []struct {
+		name    string
+		samples []journal.Sample
+		want    Stage
+	}{
+		{"nothing", nil, Cut},
+		{"cut", []journal.Sample{sample(1, estimate.Rested)}, ReadDry},
+		{"read dry", []journal.Sample{dry}, Soak},
+		{"in the water", []journal.Sample{dry, soaking}, Soaking},
+		{"long enough", []journal.Sample{dry, soaked}, ReadWet},
+		{"taken out", []journal.Sample{dry, timed}, ReadWet},
+		{"read wet", []journal.Sample{dry, sample(2, estimate.Rewet, 38)}, Sampled},
+		{"a second round", []journal.Sample{dry, sample(2, estimate.Rewet, 38), sample(3, estimate.Rested)}, ReadDry},
+		{"wet only", []journal.Sample{sample(2, estimate.Rewet)}, ReadWet},
+	}
+	for _, tt := range tests {
+		if got := ProgressOf(bobbinOf(1, "A", tt.samples...), noon).Stage; got != tt.want {
+			t.Errorf("%s: stage %d, want %d", tt.name, got, tt.want)
+		}
+	}
+	if got := Remaining(soaking, noon); got != 20*time.Minute {
+		t.Errorf("remaining %v", got)
+	}
+	if got := Soaked(soaked, noon); got != 40 {
+		t.Errorf("soaked %v minutes", got)
+	}
+}
+
+func TestNextStepPutsWhatWaitsFirst(t *testing.T) {
+	start := noon.Add(-40 * time.Minute)
+	wet := sample(2, estimate.Rewet)
+	wet.SoakStart = &start
+	p := projectOf(bobbinOf(1, "A"), bobbinOf(2, "B", sample(1, estimate.Rested, 20), wet))
+	if s := NextStep(p, noon); s.Bobbin != 2 || !s.Urgent {
+		t.Errorf("next %+v: the wet sample of B dries", s)
+	}
+	done := projectOf(bobbinOf(1, "A", sample(1, estimate.Rested, 20), sample(2, estimate.Rewet, 38)))
+	if s := NextStep(done, noon); s.Bobbin != 0 || s.Words == "" {
+		t.Errorf("next %+v", s)
+	}
+	done.Finished = &noon
+	if s := NextStep(done, noon); s.Words != "Finished." {
+		t.Errorf("next %+v", s)
+	}
+}
+
+func TestDrawnReadingMeasuresLines(t *testing.T) {
+	former := journal.Reading{ID: 7, Sample: 3, Plies: 2, Structure: journal.Ply, Photo: &journal.Photo{Hash: "x", Width: 100, Height: 100}}
+	tests := []struct {
+		axis, strand [2]Spot
+		deg          float64
+		direction    yarn.Direction
+	}{
+		// Upright axis, strand rising to the right: the middle stroke of Z.
+		{[2]Spot{{50, 90}, {50, 10}}, [2]Spot{{45, 60}, {55, 40}}, 26.565, yarn.Z},
+		{[2]Spot{{50, 10}, {50, 90}}, [2]Spot{{55, 40}, {45, 60}}, 26.565, yarn.Z},
+		{[2]Spot{{50, 90}, {50, 10}}, [2]Spot{{55, 60}, {45, 40}}, 26.565, yarn.S},
+		// A lying axis turned by a quarter keeps its letter.
+		{[2]Spot{{10, 50}, {90, 50}}, [2]Spot{{40, 45}, {60, 55}}, 26.565, yarn.Z},
+	}
+	for _, tt := range tests {
+		got, err := DrawnReading(former, Drawn{tt.axis, tt.strand})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if math.Abs(got.Angle.Degrees()-tt.deg) > 0.01 || got.Direction != tt.direction || got.Supersedes != 7 || got.Line != yarn.VisibleBorder {
+			t.Errorf("axis %v, strand %v: %.2f deg %s on the %s", tt.axis, tt.strand, got.Angle.Degrees(), got.Direction, got.Line)
+		}
+	}
+	if _, err := DrawnReading(former, Drawn{}); journal.CodeOf(err) != journal.Invalid {
+		t.Errorf("two points are no lines: %v", err)
+	}
+}
