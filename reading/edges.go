@@ -200,17 +200,16 @@ func (l *classes) evidence(cues *[numCues]*raster.Field) *raster.Field {
 
 func clampTo(v, limit float64) float64 { return max(min(v, limit), -limit) }
 
-// traceOutline finds the stretch of each column, containing the given middle,
-// in which the evidence for yarn adds up to most.
-func traceOutline(st *strip, evidence *raster.Field, middle func(i int) float64, limit float64) *outline {
+// traceOutline finds the stretch of each column, containing the axis and
+// reaching at most up and down photo pixels from it, in which the evidence for yarn adds up to most.
+func traceOutline(st *strip, evidence *raster.Field, up, down float64) *outline {
 	n := st.cols()
 	o := &outline{top: make([]float64, n), bottom: make([]float64, n), sure: make([]float64, n)}
 	for i := range n {
-		c := int((middle(i)+st.reach)/st.step + 0.5)
-		c = min(max(c, 0), st.rows()-1)
-		up, a := farthest(evidence, i, c, -1, int(limit/st.step))
-		down, b := farthest(evidence, i, c, 1, int(limit/st.step))
-		o.top[i], o.bottom[i] = up*st.step-st.reach, down*st.step-st.reach
+		c := st.rows() / 2
+		top, a := farthest(evidence, i, c, -1, int(up/st.step))
+		bottom, b := farthest(evidence, i, c, 1, int(down/st.step))
+		o.top[i], o.bottom[i] = top*st.step-st.reach, bottom*st.step-st.reach
 		o.sure[i] = 1 / (1 + math.Exp(-min(a, b)/4))
 		if st.out[i] {
 			o.sure[i] *= 0.5
@@ -218,6 +217,10 @@ func traceOutline(st *strip, evidence *raster.Field, middle func(i int) float64,
 	}
 	return o
 }
+
+// doubt is taken off the evidence at each point, so that a margin of hairs or
+// half-shadow is not taken in.
+const doubt = 1.0
 
 // farthest walks from row c in one direction and returns the edge behind the
 // greatest running total of evidence, to a fraction of a row, and that total.
@@ -229,7 +232,7 @@ func farthest(e *raster.Field, col, c, dir, limit int) (edge, total float64) {
 		if j < 0 || j >= e.H {
 			break
 		}
-		sum += float64(e.Pix[j*e.W+col])
+		sum += float64(e.Pix[j*e.W+col]) - doubt
 		if sum > best {
 			best, at = sum, j
 		}
@@ -238,7 +241,7 @@ func farthest(e *raster.Field, col, c, dir, limit int) (edge, total float64) {
 	next := at + dir
 	frac := 0.5
 	if next >= 0 && next < e.H {
-		a, b := float64(e.Pix[at*e.W+col]), float64(e.Pix[next*e.W+col])
+		a, b := float64(e.Pix[at*e.W+col])-doubt, float64(e.Pix[next*e.W+col])-doubt
 		if a > 0 && b < 0 {
 			frac = a / (a - b)
 		}

@@ -6,107 +6,138 @@ import (
 	"waketwist/raster"
 )
 
-// fibreRows bounds the part of the yarn's half width that is used: nearer the
-// edges the surface turns away too fast.
-const fibreRows = 0.8
+const (
+	fibreRows    = 0.6 // part of the half width that is used: beyond, the surface turns away
+	fibreBins    = 12
+	rowsPerFibre = 64   // rows of the finer strip to the yarn's width
+	fibreWindow  = 0.5  // length of a window in widths
+	fibreDetail  = 0.25 // brightness that varies over more widths than this is not fibre
+)
 
 // A fibreLay is the lean of surface fibres along a yarn.
 type fibreLay struct {
-	angle    float64   // radians, positive for Z
-	contrast float64   // 0 none, 1 all texture along the fibres
-	mirror   float64   // the same for the angle of the opposite sign
-	local    []float64 // angle in windows along the yarn
-	energy   float64   // mean squared gradient relative to brightness
+	angle    float64 // radians, positive for Z: the mean of local angles
+	spread   float64 // standard deviation of the local angles
+	contrast float64 // 0 none, 1 all texture along the fibres
+	mirror   float64 // the same for the angle of the opposite sign
+	energy   float64 // mean squared gradient relative to brightness
 }
 
 // tensorRow holds summed products of the luma's gradient in one row.
 type tensorRow struct{ xx, xy, yy float64 }
 
+// fibreTensor is the structure tensor of a piece of yarn, row by row across.
+type fibreTensor [fibreBins]tensorRow
+
 // readFibres measures the angle of the surface fibres. Along a helix on a
 // round yarn the slope seen at distance v (in radii) from the middle is
 // tan a * sqrt(1 - v*v), so each row is compared with its own slope.
-func (c *cut) readFibres() fibreLay {
-	st, o := c.strip, c.outline
-	luma := st.chan_[0].Clone()
+func (c *cut) readFibres(photo *raster.Photo) fibreLay {
+	step := max(c.width/rowsPerFibre, 0.7)
+	line := c.strip.along.moved(make([]float64, c.strip.cols()), step)
+	if line == nil {
+		return fibreLay{}
+	}
+	st := newSampler(photo, step).straighten(line, c.width, step)
+	luma := st.chan_[0]
 	wide := luma.Clone()
-	wide.BlurRows(0.6 * c.width / st.step)
+	wide.BlurRows(fibreDetail * c.width / step)
 	for i := range luma.Pix {
 		luma.Pix[i] -= wide.Pix[i]
 	}
-	luma.BlurRows(0.8)
-	luma.BlurColumns(0.8)
+	luma.BlurRows(0.5)
+	luma.BlurColumns(0.5)
 	gx, gy := luma.Gradient()
-	window := max(int(0.7*c.width/st.along.step), 8)
-	windows := max(st.cols()/window, 1)
-	sums := make([][fibreBins]tensorRow, windows)
-	radius := int(1.5 * c.width / st.along.step)
-	top, bottom := smooth(o.top, o.sure, radius), smooth(o.bottom, o.sure, radius)
+	window := max(int(fibreWindow*c.width/step), 8)
+	sums := make([]fibreTensor, max(st.cols()/window, 1))
+	radius := int(1.5 * c.width / c.strip.along.step)
+	top, bottom := smooth(c.outline.top, c.outline.sure, radius), smooth(c.outline.bottom, c.outline.sure, radius)
 	for i := range st.cols() {
-		w := min(i/window, windows-1)
-		mid, half := (top[i]+bottom[i])/2, max((bottom[i]-top[i])/2, 1e-6)
-		for j := range st.rows() {
-			v := (st.across(j) - mid) / half
-			if math.Abs(v) < fibreRows {
-				sums[w][int((v+fibreRows)/(2*fibreRows)*fibreBins)].add(gx, gy, j*st.cols()+i)
-			}
-		}
+		k := min(int(float64(i)*step/c.strip.along.step), len(top)-1)
+		mid, half := (top[k]+bottom[k])/2, max((bottom[k]-top[k])/2, 1e-6)
+		sums[min(i/window, len(sums)-1)].addColumn(st, gx, gy, i, mid, half)
 	}
 	return summarise(sums)
 }
 
-const fibreBins = 16
-
-func (t *tensorRow) add(gx, gy *raster.Field, k int) {
-	x, y := float64(gx.Pix[k]), float64(gy.Pix[k])
-	t.xx += x * x
-	t.xy += x * y
-	t.yy += y * y
+// addColumn adds the products of column i, for a yarn of the given middle and
+// half width.
+func (t *fibreTensor) addColumn(st *strip, gx, gy *raster.Field, i int, mid, half float64) {
+	for j := range st.rows() {
+		v := (st.across(j) - mid) / half
+		if math.Abs(v) >= fibreRows {
+			continue
+		}
+		r := &t[int((v+fibreRows)/(2*fibreRows)*fibreBins)]
+		x, y := float64(gx.Pix[j*gx.W+i]), float64(gy.Pix[j*gx.W+i])
+		r.xx += x * x
+		r.xy += x * y
+		r.yy += y * y
+	}
 }
 
 // along is the gradient energy along fibres of angle a, and over all
 // directions, summed over the rows.
-func along(rows *[fibreBins]tensorRow, a float64) (e, total float64) {
-	t := math.Tan(a)
-	for k := range rows {
+func (t *fibreTensor) along(a float64) (e, total float64) {
+	tan := math.Tan(a)
+	for k := range t {
 		v := ((float64(k)+0.5)/fibreBins*2 - 1) * fibreRows
-		s := t * math.Sqrt(1-v*v)
-		c2 := 1 / (1 + s*s)
-		r := &rows[k]
-		e += (r.xx + 2*s*r.xy + s*s*r.yy) * c2
+		s := tan * math.Sqrt(1-v*v)
+		r := &t[k]
+		e += (r.xx + 2*s*r.xy + s*s*r.yy) / (1 + s*s)
 		total += r.xx + r.yy
 	}
 	return e, total
 }
 
-// bestFibreAngle is the angle along which the gradient is least, and how far
-// below the mean over directions it lies there.
-func bestFibreAngle(rows *[fibreBins]tensorRow) (angle, contrast float64) {
-	least := math.Inf(1)
-	for d := -720; d <= 720; d++ {
-		a := float64(d) * 0.1 * math.Pi / 180
-		if e, total := along(rows, a); e < least {
-			least, angle = e, a
-			contrast = 1 - 2*e/max(total, 1e-12)
+// lean is the angle along which the gradient is least, and how far below the
+// mean over directions it lies there.
+func (t *fibreTensor) lean() (angle, contrast float64) {
+	const degree = math.Pi / 180
+	best, total := math.Inf(1), 0.0
+	for d := -72.0; d <= 72; d += 3 {
+		if e, sum := t.along(d * degree); e < best {
+			best, total, angle = e, sum, d*degree
 		}
 	}
-	return angle, contrast
+	for step := 1.5 * degree; step > 0.02*degree; step /= 2 {
+		for _, a := range [2]float64{angle - step, angle + step} {
+			if e, _ := t.along(a); e < best {
+				best, angle = e, a
+			}
+		}
+	}
+	return angle, 1 - 2*best/max(total, 1e-12)
 }
 
-func summarise(sums [][fibreBins]tensorRow) fibreLay {
-	var all [fibreBins]tensorRow
-	var f fibreLay
+// summarise averages the windows along the yarn.
+func summarise(sums []fibreTensor) fibreLay {
+	var all fibreTensor
 	for w := range sums {
-		a, _ := bestFibreAngle(&sums[w])
-		f.local = append(f.local, a)
 		for k := range all {
 			all[k].xx += sums[w][k].xx
 			all[k].xy += sums[w][k].xy
 			all[k].yy += sums[w][k].yy
 		}
 	}
-	f.angle, f.contrast = bestFibreAngle(&all)
-	e, total := along(&all, -f.angle)
-	f.mirror = 1 - 2*e/max(total, 1e-12)
-	f.energy = total
+	var f fibreLay
+	pooled, contrast := all.lean()
+	e, total := all.along(-pooled)
+	f.contrast, f.mirror, f.energy = contrast, 1-2*e/max(total, 1e-12), total
+	var sum, sum2, n float64
+	for w := range sums {
+		a, local := sums[w].lean()
+		if local < 0.3 || a*pooled < 0 {
+			continue
+		}
+		sum += a
+		sum2 += a * a
+		n++
+	}
+	f.angle = pooled
+	if n > 0 {
+		f.angle = sum / n
+		f.spread = math.Sqrt(math.Max(sum2/n-f.angle*f.angle, 0))
+	}
 	return f
 }

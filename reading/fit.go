@@ -6,6 +6,7 @@ import "math"
 type fitting struct {
 	guess  guess
 	lay    lay
+	trace  *trace
 	period float64            // of the fold, columns of the body
 	scale  float64            // true over assumed half width
 	offset float64            // of the true middle, in assumed half widths
@@ -50,7 +51,7 @@ func (f *fold) fit(n, repeat int, z bool, scale, offset float64) (fitting, bool)
 		}
 	}
 	for s := range shifts {
-		score, share := p.mix(&cross, s, &f.total)
+		score, share := p.mix(&cross, s, f)
 		if score > m.score {
 			m.score, m.share, m.shift = score, share, 2*math.Pi*float64(s)/shifts
 		}
@@ -58,8 +59,19 @@ func (f *fold) fit(n, repeat int, z bool, scale, offset float64) (fitting, bool)
 	return m, true
 }
 
+// beyondChance takes off a share of variance what laying a random picture over
+// itself a few times would leave.
+func (f *fold) beyondChance(share float64) float64 {
+	chance := min(chancePerFold/f.periods, 0.9)
+	return min(max((share-chance)/(1-chance), 0), 0.995)
+}
+
+// chancePerFold is the share of a random picture's variance that a ply's
+// pictures take up after one period.
+const chancePerFold = 0.35
+
 // mix finds the best mixture of basis pictures at one shift.
-func (p *pattern) mix(cross *[numLayers][maxBasis][harmonics][2]float64, s int, total *[numLayers]float64) (score float64, share [numLayers]float64) {
+func (p *pattern) mix(cross *[numLayers][maxBasis][harmonics][2]float64, s int, f *fold) (score float64, share [numLayers]float64) {
 	for l := range numLayers {
 		size := p.size
 		if l == outlineLayer {
@@ -71,9 +83,7 @@ func (p *pattern) mix(cross *[numLayers][maxBasis][harmonics][2]float64, s int, 
 				rhs[c] += cross[l][c][h][0]*shiftCos[s][h] + cross[l][c][h][1]*shiftSin[s][h]
 			}
 		}
-		if total[l] > 0 {
-			share[l] = min(explained(&p.chol, &rhs, size)/total[l], 0.995)
-		}
+		share[l] = f.beyondChance(explained(&p.chol, &rhs, size) / f.total[l])
 		score -= layerWeight[l] * math.Log(1-share[l])
 	}
 	return score, share

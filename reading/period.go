@@ -161,8 +161,8 @@ func (b *body) lays(limit int) []lay {
 }
 
 // follow returns the phase of the lay at each column, in radians, growing
-// along the yarn.
-func (b *body) follow(l lay) []float64 {
+// along the yarn, and its amplitude there.
+func (b *body) follow(l lay) (phase, strength []float64) {
 	rows, weight := middle()
 	s := b.transform(l.period, 1.0/8, rows)
 	drift, amp := make([]float64, len(s.re)), make([]float64, len(s.re))
@@ -177,15 +177,18 @@ func (b *body) follow(l lay) []float64 {
 		prev = drift[w]
 	}
 	drift = smooth(drift, amp, 8)
-	phase := make([]float64, b.cols())
+	phase, strength = make([]float64, b.cols()), make([]float64, b.cols())
 	for i := range phase {
 		w := float64(i) / s.hop
 		k := min(int(w), len(drift)-1)
-		d := drift[k]
+		d, a := drift[k], amp[k]
 		if k+1 < len(drift) {
-			d += (w - float64(k)) * (drift[k+1] - d)
+			u := w - float64(k)
+			d += u * (drift[k+1] - d)
+			a += u * (amp[k+1] - a)
 		}
 		phase[i] = 2*math.Pi*float64(i)/l.period + d
+		strength[i] = a
 	}
-	return phase
+	return phase, strength
 }

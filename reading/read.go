@@ -12,6 +12,8 @@ const (
 	leastWidth  = 13  // pixels of the yarn's envelope
 	bandsTried  = 4   // candidates followed
 	leastAspect = 1.3 // length of yarn in view over its width
+	mostBlur    = 0.3 // edge blur over width
+	leastSeen   = 2.0 // mean evidence inside the outline
 )
 
 func read(photo *raster.Photo, opt Options) Reading {
@@ -24,16 +26,20 @@ func read(photo *raster.Photo, opt Options) Reading {
 	}
 	m := makeCueMap(photo)
 	c := bestCandidate(photo, m.findBands(bandsTried), m.noise)
-	if c == nil || c.strength < 2 {
+	if c == nil || c.strength < leastSeen {
 		return refuse(NoYarn)
 	}
 	if c.cut.strip.along.length() < leastAspect*c.cut.width {
 		return refuse(TooLittle)
 	}
-	if r := c.cut.unfit(); r != NoReason {
+	yarns := c.cut.yarns(photo)
+	if len(yarns) == 0 {
+		return refuse(NoYarn)
+	}
+	if r := yarns[0].unfit(); r != NoReason {
 		return refuse(r)
 	}
-	return c.cut.read(opt)
+	return readYarns(photo, yarns, opt)
 }
 
 func refuse(r Reason) Reading { return Reading{Reason: r} }
@@ -58,7 +64,7 @@ func (c *cut) unfit() Reason {
 	if c.width < leastWidth {
 		return TooSmall
 	}
-	if c.edgeBlur() > 0.16*c.width {
+	if c.abreast == 1 && c.edgeBlur() > mostBlur*c.width {
 		return TooBlurred
 	}
 	return NoReason
@@ -67,53 +73,52 @@ func (c *cut) unfit() Reason {
 // edgeBlur is the typical distance in photo pixels over which the picture
 // changes from ground to yarn: the step at the edge over its steepest slope.
 func (c *cut) edgeBlur() float64 {
-	st := c.strip
-	luma := st.chan_[0]
 	var rise []float64
-	at := func(i int, y float64) float64 {
-		return float64(luma.At(float64(i), (y+st.reach)/st.step))
-	}
-	for i := 2; i < st.cols()-2; i += 3 {
+	for i := 2; i < c.strip.cols()-2; i += 3 {
 		for side, edge := range [2]float64{c.outline.top[i], c.outline.bottom[i]} {
-			out := float64(2*side - 1)
-			var steep float64
-			lo, hi := math.Inf(1), math.Inf(-1)
-			for k := -8; k <= 8; k++ {
-				d := float64(k) / 8 * 0.3 * c.width
-				a, b := at(i, edge+out*d), at(i, edge+out*(d+st.step))
-				steep = math.Max(steep, math.Abs(b-a)/st.step)
-				lo, hi = math.Min(lo, a), math.Max(hi, a)
-			}
-			if steep > 0 && hi-lo > 12 {
-				rise = append(rise, (hi-lo)/steep)
+			if r := c.riseAt(i, edge, float64(2*side-1)); r > 0 {
+				rise = append(rise, r)
 			}
 		}
-	}
-	if len(rise) == 0 {
-		return 0
 	}
 	return median(rise)
 }
 
-// read reads a cut-out yarn.
-func (c *cut) read(opt Options) Reading {
-	b := newBody(c.strip, c.outline, c.evidence)
-	var r Reading
+// riseAt is the blur at one edge of one column, 0 where there is no step.
+func (c *cut) riseAt(i int, edge, out float64) float64 {
+	st := c.strip
+	at := func(y float64) float64 {
+		return float64(st.chan_[0].At(float64(i), (y+st.reach)/st.step))
+	}
+	var steep float64
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for k := -8; k <= 8; k++ {
+		y := edge + out*float64(k)/8*0.3*c.width
+		a, b := at(y), at(y+out*st.step)
+		steep = math.Max(steep, math.Abs(b-a)/st.step)
+		lo, hi = math.Min(lo, a), math.Max(hi, a)
+	}
+	if steep == 0 || hi-lo < 12 {
+		return 0
+	}
+	return (hi - lo) / steep
+}
+
+// readYarns reads one yarn or several of a bundle.
+func readYarns(photo *raster.Photo, yarns []*cut, opt Options) Reading {
+	r := refuse(NoLay)
 	if opt.Plies != 1 {
-		if best, ok := b.bestPly(opt.Plies); ok {
-			r = c.plyReading(b, best)
-		}
+		r = readPly(yarns, opt.Plies)
+	}
+	if !r.Readable && opt.Plies <= 1 && r.Reason == NoLay {
+		r = readSingles(photo, yarns)
 	}
 	if !r.Readable {
-		if opt.Plies > 1 {
-			return refuse(NoLay)
-		}
-		r = c.singlesReading()
+		return r
 	}
-	if r.Readable {
-		r.Axis = c.direction()
-		r.StrandsInView = 1
-	}
+	r.Axis = yarns[0].direction()
+	r.StrandsInView = yarns[0].abreast
+	r.addFlags(opt)
 	return r
 }
 
@@ -131,51 +136,16 @@ func (c *cut) direction() unit.Angle {
 	return unit.Angle(d)
 }
 
-const leastPlyScore = 0.3
-
-// bestPly returns the best explanation as a ply, if any is good enough.
-func (b *body) bestPly(plies int) (best fitting, ok bool) {
-	for _, f := range b.explain(plies) {
-		if f.score > best.score {
-			best = f
+// addFlags marks what a person should know.
+func (r *Reading) addFlags(opt Options) {
+	flag := func(on bool, f Flag) {
+		if on {
+			r.Flags = append(r.Flags, f)
 		}
 	}
-	return best, best.score > leastPlyScore
-}
-
-// plyReading turns the best fit into a reading.
-func (c *cut) plyReading(b *body, f fitting) Reading {
-	q := f.guess.ply
-	turn := f.period * float64(q.n) / float64(f.guess.repeat) * b.step
-	width := b.width * f.scale * q.envelope() / q.sil
-	r := Reading{Readable: true, Structure: Ply, Plies: q.n, Direction: S,
-		Angle: interval(unit.Angle(q.b), 1.5*unit.Degree),
-		Width: Pixels{width, 0.03 * width}, Pitch: Pixels{turn, 0.02 * turn}}
-	if f.guess.z {
-		r.Direction = Z
-	}
-	return r
-}
-
-// singlesReading measures the surface fibres.
-func (c *cut) singlesReading() Reading {
-	f := c.readFibres()
-	if f.contrast < 0.4 {
-		return refuse(NoLay)
-	}
-	if f.contrast-f.mirror < 0.08 {
-		return refuse(BothWays)
-	}
-	r := Reading{Readable: true, Structure: Singles, Plies: 1, Direction: S,
-		Angle: interval(unit.Angle(math.Abs(f.angle)), 2*unit.Degree),
-		Width: Pixels{c.width, 0.02 * c.width}}
-	if f.angle > 0 {
-		r.Direction = Z
-	}
-	return r
-}
-
-// interval is an angle with a normal 90 % interval.
-func interval(v, sd unit.Angle) Angle {
-	return Angle{Value: v, SD: sd, Low: max(v-1.645*sd, 0), High: v + 1.645*sd}
+	flag(r.Width.Value < 25, NarrowYarn)
+	flag(r.WidthCV > 0.15, Uneven)
+	flag(r.StrandsInView > 1, SeveralStrands)
+	flag(opt.Plies > 0, StatedPlies)
+	flag(r.Structure == Ply && r.Angle.Value > 45*unit.Degree, SteepTwist)
 }

@@ -1,48 +1,80 @@
 package reading
 
-import "waketwist/raster"
+import (
+	"math"
+
+	"waketwist/raster"
+)
 
 // A cut is yarn cut out of the picture along a traced line.
 type cut struct {
 	strip    *strip
 	outline  *outline
 	evidence *raster.Field
+	classes  *classes
 	width    float64 // mean silhouette width, photo pixels
+	abreast  int     // yarns side by side, of which this is one
 }
 
 // rowsPerYarn is how many rows of the fine strip the yarn's width takes.
 const rowsPerYarn = 32
+
+// cutRounds is how often yarn and ground are learnt afresh.
+const cutRounds = 3
 
 // cutOut finds the outline of the yarn along a rough middle line. Each round
 // learns yarn and ground afresh from where the last one put the edges, and
 // lays the strip along the new middle.
 func cutOut(photo *raster.Photo, rough *axis, width float64) *cut {
 	var c *cut
-	for range 3 {
-		step := width / rowsPerYarn
-		s := newSampler(photo, step)
-		fine := rough.moved(make([]float64, rough.len()), step)
-		if fine == nil {
+	limit := [2]float64{1.2, 1.2}
+	for round := range cutRounds {
+		next := cutOnce(photo, rough, width, limit)
+		if next == nil || next.width < 0.2*width {
 			return c
 		}
-		st := s.straighten(fine, 1.4*width, step)
-		start := flatOutline(st.cols(), width)
-		cues := st.cueFields()
-		l := learn(st, cues, start, 0.32*width, 0.75*width)
-		e := l.evidence(cues)
-		e.BlurRows(2)
-		o := traceOutline(st, e, func(int) float64 { return 0 }, 1.2*width)
-		c = &cut{strip: st, outline: o, evidence: e}
-		c.width, _ = o.mean()
-		if c.width < 0.2*width {
-			return c
+		c = next
+		if round == cutRounds-1 {
+			break
 		}
-		rough = c.middleLine()
+		w, mid, shadow := c.withoutShadow()
+		for side, s := range shadow {
+			if s {
+				limit[side] = besideShadow
+			}
+		}
+		_, was := c.outline.mean()
+		rough = c.middleLine(mid - was)
 		if rough == nil {
 			return c
 		}
-		width = c.width
+		width = w
 	}
+	c.refineEdges()
+	return c
+}
+
+// besideShadow is how far from the middle the edge may lie, in widths, where
+// a shadow follows it.
+const besideShadow = 0.56
+
+// cutOnce learns yarn from near the line and ground from well outside, and
+// traces the outline within limit widths of the line to either side.
+func cutOnce(photo *raster.Photo, rough *axis, width float64, limit [2]float64) *cut {
+	step := width / rowsPerYarn
+	s := newSampler(photo, step)
+	fine := rough.moved(make([]float64, rough.len()), step)
+	if fine == nil {
+		return nil
+	}
+	st := s.straighten(fine, 1.4*width, step)
+	cues := st.cueFields()
+	l := learn(st, cues, flatOutline(st.cols(), width), 0.32*width, 0.75*width)
+	e := l.evidence(cues)
+	e.BlurRows(1.5)
+	c := &cut{strip: st, evidence: e, classes: l, abreast: 1}
+	c.outline = traceOutline(st, e, limit[0]*width, limit[1]*width)
+	c.width, _ = c.outline.mean()
 	return c
 }
 
@@ -55,14 +87,71 @@ func flatOutline(n int, width float64) *outline {
 	return o
 }
 
-// middleLine is the axis through the middle of the outline, smoothed over
-// about three widths to either side.
-func (c *cut) middleLine() *axis {
+// middleLine is the axis through the middle of the outline, moved sideways by
+// shift and smoothed over about three widths to either side.
+func (c *cut) middleLine(shift float64) *axis {
 	n := c.strip.cols()
 	mid := make([]float64, n)
 	for i := range mid {
-		mid[i] = (c.outline.top[i] + c.outline.bottom[i]) / 2
+		mid[i] = (c.outline.top[i]+c.outline.bottom[i])/2 + shift
 	}
 	mid = smooth(mid, c.outline.sure, int(3*c.width/c.strip.along.step))
 	return c.strip.along.moved(mid, c.strip.along.step)
+}
+
+// refineEdges moves each edge to where the colour is half way between the yarn
+// just inside and the ground just outside, which keeps stray hairs and the
+// blur of the lens from widening the yarn.
+func (c *cut) refineEdges() {
+	st := c.strip
+	var f [3]*raster.Field
+	for ch := range f {
+		f[ch] = st.chan_[ch].Clone()
+		f[ch].BlurRows(2)
+	}
+	for i := range st.cols() {
+		c.outline.top[i] = c.halfWay(&f, i, c.outline.top[i], -1)
+		c.outline.bottom[i] = c.halfWay(&f, i, c.outline.bottom[i], 1)
+	}
+	c.width, _ = c.outline.mean()
+}
+
+// halfWay returns the refined edge of column i on the side out (-1 top, 1
+// bottom), or the edge as it was where yarn and ground do not differ.
+func (c *cut) halfWay(f *[3]*raster.Field, i int, edge, out float64) float64 {
+	st := c.strip
+	value := func(ch int, across float64) float64 {
+		return float64(f[ch].At(float64(i), (across+st.reach)/st.step))
+	}
+	var ground, d [3]float64
+	var norm float64
+	for ch := range 3 {
+		var yarn float64
+		for k := range 4 {
+			yarn += value(ch, edge-out*c.width*(0.08+0.05*float64(k))) / 4
+			ground[ch] += value(ch, edge+out*c.width*(0.12+0.03*float64(k))) / 4
+		}
+		d[ch] = yarn - ground[ch]
+		norm += d[ch] * d[ch]
+	}
+	if norm < 10*10 {
+		return edge
+	}
+	share := func(across float64) float64 {
+		var s float64
+		for ch := range 3 {
+			s += (value(ch, across) - ground[ch]) * d[ch]
+		}
+		return s / norm
+	}
+	prev := 0.0
+	for y := edge + out*0.12*c.width; (y-edge)*out > -0.2*c.width; y -= out * st.step / 2 {
+		s := share(y)
+		if s >= 0.5 && share(y-out*0.04*c.width) >= 0.5 {
+			frac := (s - 0.5) / math.Max(s-prev, 1e-6)
+			return y + out*st.step/2*math.Min(frac, 1)
+		}
+		prev = s
+	}
+	return edge
 }

@@ -18,14 +18,15 @@ const (
 	colsPerBody = 24  // columns per mean silhouette width
 )
 
-// A body is yarn straightened and drawn to equal width: rows are positions
-// across in half widths of the local mean silhouette, columns are steps along.
+// A body is yarn straightened and drawn to equal width and equal expected
+// twist: rows are positions across in half widths of the local mean
+// silhouette, columns are places along. Twist runs into thin places, nearly as
+// the inverse square of the diameter, so columns lie closer together there.
 type body struct {
 	layer [numLayers]*raster.Field
-	step  float64   // photo pixels between columns
 	width float64   // mean silhouette width over the body, photo pixels
-	local []float64 // mean silhouette width near each column
-	off   []float64 // middle of the silhouette from the strip's axis
+	local []float64 // mean silhouette width near each column, photo pixels
+	place []float64 // distance of each column along the strip, photo pixels
 	main  *raster.Field
 	gain  [3]float64 // main is the projection of the three channels on gain
 
@@ -36,50 +37,73 @@ type body struct {
 
 func rowAcross(j int) float64 { return (float64(j)/(bodyRows-1)*2 - 1) * bodyReach }
 
-// newBody straightens a strip by its outline.
-func newBody(st *strip, o *outline, evidence *raster.Field) *body {
+// smoothRadius is how far the middle and width of the outline are smoothed, in
+// widths to either side: over at least one crossing of the strands.
+const smoothRadius = 3
+
+// newBody straightens a cut by its outline.
+func newBody(c *cut) *body {
+	st, o := c.strip, c.outline
 	n := st.cols()
 	mid, wide := make([]float64, n), make([]float64, n)
-	var sum, weight float64
 	for i := range n {
 		mid[i] = (o.top[i] + o.bottom[i]) / 2
 		wide[i] = o.bottom[i] - o.top[i]
-		sum += wide[i] * o.sure[i]
-		weight += o.sure[i]
 	}
-	b := &body{width: sum / max(weight, 1e-9)}
-	radius := int(3 * b.width / st.along.step)
-	b.off, b.local = smooth(mid, o.sure, radius), smooth(wide, o.sure, radius)
-	for i := range b.local {
-		b.local[i] = max(b.local[i], 0.3*b.width)
+	b := &body{}
+	b.width, _ = o.mean()
+	radius := int(smoothRadius * b.width / st.along.step)
+	mid, wide = smooth(mid, o.sure, radius), smooth(wide, o.sure, radius)
+	for i := range wide {
+		wide[i] = min(max(wide[i], 0.5*b.width), 2*b.width)
 	}
-	b.step = max(b.width/colsPerBody, 1e-6)
-	b.sample(st, evidence)
+	b.setPlaces(st, wide)
+	b.sample(c, mid, wide)
+	b.project()
 	return b
 }
 
-// sample fills the layers.
-func (b *body) sample(st *strip, evidence *raster.Field) {
-	cols := max(int(st.along.length()/b.step), 1)
-	for c := range b.layer {
-		b.layer[c] = raster.NewField(cols, bodyRows)
+// setPlaces spreads the columns so that equal numbers of turns are expected
+// between them.
+func (b *body) setPlaces(st *strip, wide []float64) {
+	turns := make([]float64, len(wide))
+	for i := 1; i < len(wide); i++ {
+		r := min(max(wide[i]/b.width, 0.75), 1.33)
+		turns[i] = turns[i-1] + 1/(r*r)
 	}
-	off, local := make([]float64, cols), make([]float64, cols)
+	cols := max(int(st.along.length()/b.width*colsPerBody), 4)
+	b.place, b.local = make([]float64, cols), make([]float64, cols)
+	k := 0
 	for i := range cols {
-		z := float64(i) * b.step / st.along.step
+		want := turns[len(turns)-1] * float64(i) / float64(cols-1)
+		for k < len(turns)-2 && turns[k+1] < want {
+			k++
+		}
+		f := (want - turns[k]) / max(turns[k+1]-turns[k], 1e-9)
+		b.place[i] = (float64(k) + f) * st.along.step
+		b.local[i] = wide[k] + f*(wide[k+1]-wide[k])
+	}
+}
+
+// sample fills the layers.
+func (b *body) sample(c *cut, mid, wide []float64) {
+	cols := len(b.place)
+	for l := range b.layer {
+		b.layer[l] = raster.NewField(cols, bodyRows)
+	}
+	st := c.strip
+	for i, place := range b.place {
+		z := place / st.along.step
 		k := min(int(z), st.cols()-1)
-		off[i], local[i] = b.off[k], b.local[k]
 		for j := range bodyRows {
-			y := (off[i] + rowAcross(j)*local[i]/2 + st.reach) / st.step
-			for c := range 3 {
-				b.layer[c].Pix[j*cols+i] = st.chan_[c].At(z, y)
+			y := (mid[k] + rowAcross(j)*wide[k]/2 + st.reach) / st.step
+			for l := range 3 {
+				b.layer[l].Pix[j*cols+i] = st.chan_[l].At(z, y)
 			}
-			e := evidence.At(z, y)
-			b.layer[3].Pix[j*cols+i] = 1 / (1 + float32(math.Exp(float64(-e))))
+			e := c.evidence.At(z, y)
+			b.layer[outlineLayer].Pix[j*cols+i] = 1 / (1 + float32(math.Exp(float64(-e))))
 		}
 	}
-	b.off, b.local = off, local
-	b.project()
 }
 
 func (b *body) cols() int { return b.layer[0].W }

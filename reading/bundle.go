@@ -1,0 +1,145 @@
+package reading
+
+import (
+	"math"
+
+	"waketwist/raster"
+)
+
+// bundleRows is how many rows of the strip a bundle's width takes when it is
+// searched for single yarns.
+const bundleRows = 160
+
+// A bundle is several yarns side by side: where the middle of each lies from
+// the axis and how far apart they are, in photo pixels.
+type bundle struct {
+	middles []float64
+	spacing float64
+}
+
+// split looks for gaps that repeat across a cut. It returns a bundle of one
+// where there are none.
+func (c *cut) split(s *sampler) bundle {
+	width, middle := c.outline.mean()
+	one := bundle{middles: []float64{middle}, spacing: width}
+	if width < 30 {
+		return one
+	}
+	profile := c.gapProfile(s, width, middle)
+	cycles, power := gapFrequency(profile)
+	if power < leastGapPower || cycles < leastGapCycles {
+		return one
+	}
+	n := int(math.Round(cycles))
+	b := bundle{spacing: width / float64(n)}
+	for i := range n {
+		b.middles = append(b.middles, middle+((float64(i)+0.5)/float64(n)-0.5)*width)
+	}
+	return b
+}
+
+// A single yarn's own shading repeats up to twice across it; gaps between
+// yarns repeat more often and stand out from all lower frequencies.
+const (
+	leastGapPower  = 1.7
+	leastGapCycles = 2.6
+)
+
+// mostYarns is how many yarns of a bundle are read.
+const mostYarns = 4
+
+// yarns cuts single yarns out of a bundle, from its middle outwards.
+func (c *cut) yarns(photo *raster.Photo) []*cut {
+	b := c.split(newSampler(photo, c.width/bundleRows))
+	if len(b.middles) == 1 {
+		return []*cut{c}
+	}
+	var out []*cut
+	first := max((len(b.middles)-mostYarns)/2, 0)
+	for _, mid := range b.middles[first:min(first+mostYarns, len(b.middles))] {
+		if y := c.yarnAt(photo, mid, b.spacing); y != nil {
+			y.abreast = len(b.middles)
+			out = append(out, y)
+		}
+	}
+	return out
+}
+
+// yarnAt cuts out the yarn whose middle lies at the given distance from the
+// bundle's axis.
+func (c *cut) yarnAt(photo *raster.Photo, middle, spacing float64) *cut {
+	shift := make([]float64, c.strip.along.len())
+	for i := range shift {
+		shift[i] = middle
+	}
+	step := spacing / rowsPerYarn
+	line := c.strip.along.moved(shift, step)
+	if line == nil {
+		return nil
+	}
+	st := newSampler(photo, step).straighten(line, 0.75*spacing, step)
+	e := c.classes.evidence(st.cueFields())
+	e.BlurRows(1.5)
+	y := &cut{strip: st, evidence: e, classes: c.classes, outline: flatOutline(st.cols(), spacing)}
+	y.width = spacing
+	return y
+}
+
+// gapProfile averages lightness and texture along the yarn for each row
+// between the edges, in units of their own spread along the yarn.
+func (c *cut) gapProfile(s *sampler, width, middle float64) []float64 {
+	out := make([]float64, bundleRows)
+	a := c.strip.along
+	hop := max(a.len()/400, 1)
+	var sum2 float64
+	var n float64
+	for k := range out {
+		across := middle + ((float64(k)+0.5)/bundleRows-0.5)*width
+		for i := 0; i < a.len(); i += hop {
+			x, y := a.at(i, across)
+			v := float64(s.at(0, x, y))
+			out[k] += v
+			sum2 += v * v
+			n++
+		}
+	}
+	per := n / bundleRows
+	var mean float64
+	for k := range out {
+		out[k] /= per
+		mean += out[k] / bundleRows
+	}
+	spread := math.Sqrt(math.Max(sum2/n-mean*mean, 4))
+	for k := range out {
+		out[k] = (out[k] - mean) / spread
+	}
+	return out
+}
+
+// gapFrequency returns the number of cycles across the width at which the
+// profile repeats most, and how far that stands out from lower frequencies.
+func gapFrequency(profile []float64) (cycles, power float64) {
+	var best float64
+	amp := func(f float64) float64 {
+		var re, im, w float64
+		for k, v := range profile {
+			u := (float64(k)+0.5)/float64(len(profile)) - 0.5
+			h := 0.5 + 0.5*math.Cos(2*math.Pi*u)
+			sin, cos := math.Sincos(2 * math.Pi * f * u)
+			re += h * v * cos
+			im += h * v * sin
+			w += h
+		}
+		return math.Hypot(re, im) / w
+	}
+	for f := 2.0; f <= 14; f += 0.1 {
+		if a := amp(f); a > best {
+			best, cycles = a, f
+		}
+	}
+	low := 0.02
+	for f := 1.2; f < cycles-1.2; f += 0.2 {
+		low = math.Max(low, amp(f))
+	}
+	return cycles, best / low
+}

@@ -1,0 +1,60 @@
+package reading
+
+import "math"
+
+// refined searches width and place more finely around a fit.
+func (m fitting) refined() fitting {
+	best := m
+	for _, d := range []float64{0.05, 0.025} {
+		for _, at := range [][2]float64{{d, 0}, {-d, 0}, {0, d}, {0, -d}} {
+			for {
+				f, ok := m.trace.fold.fit(m.guess.ply.n, m.guess.repeat, m.guess.z, best.scale+at[0], best.offset+at[1])
+				if !ok || f.score <= best.score+1e-9 || f.scale < 0.6 || f.scale > 1.2 {
+					break
+				}
+				f.lay, f.trace = m.lay, m.trace
+				best = f
+			}
+		}
+	}
+	return best
+}
+
+// measure reads angle, width and pitch along a body under a fit, window by
+// window, and averages by length. It reports false where the lay is lost
+// nearly everywhere.
+func (b *body) measure(m fitting) (plyMeasure, bool) {
+	n, strands := m.guess.ply.n, float64(m.guess.ply.n)/float64(m.guess.repeat)
+	phase, strength := m.trace.phase, m.trace.strength
+	usual := median(strength)
+	half := max(int(m.period/2), 2)
+	var sum, sum2, weight, turns, length, wide, wide2 float64
+	for i := half; i+half < b.cols(); i += half {
+		lo, hi := i-half, i+half
+		dz := b.place[hi] - b.place[lo]
+		dp := (phase[hi] - phase[lo]) / (2 * math.Pi) / strands // full turns
+		if strength[i] < 0.35*usual || dp <= 0 {
+			continue
+		}
+		q, ok := plyFor(n, dz/dp, b.local[i]*m.scale)
+		if !ok {
+			continue
+		}
+		sum += dz * q.b
+		sum2 += dz * q.b * q.b
+		weight += dz
+		turns += dp
+		length += dz
+		w := b.local[i] * m.scale * q.envelope() / q.sil
+		wide += dz * w
+		wide2 += dz * w * w
+	}
+	if weight == 0 {
+		return plyMeasure{}, false
+	}
+	mean := sum / weight
+	w := wide / weight
+	return plyMeasure{angle: mean, spread: math.Sqrt(math.Max(sum2/weight-mean*mean, 0)),
+		width: w, cv: math.Sqrt(math.Max(wide2/weight/(w*w)-1, 0)),
+		turn: length / turns, turns: turns / 2, ply: m.guess.ply}, true
+}

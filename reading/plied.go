@@ -1,0 +1,177 @@
+package reading
+
+import (
+	"math"
+
+	"waketwist/unit"
+)
+
+const (
+	leastPlyScore = 0.28 // of the best fit, in log likelihood per point
+	mostMirror    = 0.7  // score of the opposite lay over that of the best
+	unsurePlies   = 0.85 // score of another number of strands over the best
+)
+
+// A solution is one way to explain all yarns of a cut: the same kind of ply
+// with the same lay.
+type solution struct {
+	key   [3]int
+	score float64   // mean over the yarns
+	fits  []fitting // one for each yarn that this explains
+	of    []*body
+}
+
+// solutions gathers the fits of all yarns by kind and lay, best first.
+func solutions(bodies []*body, plies int) []solution {
+	var out []solution
+	for _, b := range bodies {
+		for _, f := range b.explain(plies) {
+			k := f.key()
+			at := -1
+			for i := range out {
+				if out[i].key == k {
+					at = i
+				}
+			}
+			if at < 0 {
+				out = append(out, solution{key: k})
+				at = len(out) - 1
+			}
+			s := &out[at]
+			s.fits, s.of = append(s.fits, f), append(s.of, b)
+			s.score += f.score / float64(len(bodies))
+		}
+	}
+	return out
+}
+
+// readPly reads the yarns as a ply. It refuses with NoLay where no ply
+// explains them.
+func readPly(yarns []*cut, plies int) Reading {
+	var bodies []*body
+	for _, y := range yarns {
+		bodies = append(bodies, newBody(y))
+	}
+	all := solutions(bodies, plies)
+	var best, mirror, other solution
+	for _, s := range all {
+		if s.score > best.score {
+			best = s
+		}
+	}
+	if best.score < leastPlyScore {
+		return refuse(NoLay)
+	}
+	for _, s := range all {
+		if s.key[2] != best.key[2] && s.score > mirror.score {
+			mirror = s
+		}
+		if s.key[0] != best.key[0] && s.key[2] == best.key[2] && s.score > other.score {
+			other = s
+		}
+	}
+	if mirror.score > mostMirror*best.score {
+		return refuse(BothWays)
+	}
+	r := best.reading(yarns)
+	if r.Readable && plies == 0 && other.score > unsurePlies*best.score {
+		r.Flags = append(r.Flags, UnsurePlies)
+	}
+	return r
+}
+
+// A plyMeasure is what one yarn measures under one fit.
+type plyMeasure struct {
+	angle, spread float64 // radians
+	width, cv     float64 // photo pixels, fraction
+	turn          float64 // photo pixels along the axis
+	turns         float64 // in view
+	ply           ply
+}
+
+// reading turns the solution into a reading: the median over the yarns.
+func (s solution) reading(yarns []*cut) Reading {
+	var angle, spread, width, cv, turn, turns []float64
+	var q ply
+	for i, f := range s.fits {
+		f = f.refined()
+		m, ok := s.of[i].measure(f)
+		if !ok {
+			continue
+		}
+		angle, spread = append(angle, m.angle), append(spread, m.spread)
+		width, cv = append(width, m.width), append(cv, m.cv)
+		turn, turns = append(turn, m.turn), append(turns, m.turns)
+		q = m.ply
+	}
+	if len(angle) == 0 {
+		return refuse(NoLay)
+	}
+	r := Reading{Readable: true, Structure: Ply, Plies: s.key[0], Direction: S,
+		Angle:       interval(unit.Angle(median(angle)), 1.5*unit.Degree),
+		AngleSpread: unit.Angle(median(spread)),
+		Width:       Pixels{median(width), 0.03 * median(width)},
+		WidthCV:     median(cv),
+		Pitch:       Pixels{median(turn), 0.02 * median(turn)},
+		Border:      q.borderAngle()}
+	if s.key[2] == 1 {
+		r.Direction = Z
+	}
+	if median(turns) < 3 {
+		r.Flags = append(r.Flags, FewTurns)
+	}
+	return r
+}
+
+// borderAngle is the mean angle of the visible border between strands over the
+// middle half of the yarn's width. From the crossing of two neighbouring
+// strands' projected centre lines the border runs within half a strand's
+// width, at the slope of the nearer strand's flank.
+func (p ply) borderAngle() unit.Angle {
+	const steps = 64
+	var rise, run float64
+	span := 2 * math.Pi / float64(p.n)
+	prev := math.NaN()
+	var prevPhi float64
+	for i := range steps {
+		phi := span * float64(i) / steps * 2
+		y, ok := p.borderAt(phi)
+		if !ok || math.Abs(y) > 0.5*p.envelope() {
+			prev = math.NaN()
+			continue
+		}
+		if !math.IsNaN(prev) && y < prev {
+			rise += prev - y
+			run += (phi - prevPhi) / (2 * math.Pi) * p.turnZ
+		}
+		prev, prevPhi = y, phi
+	}
+	if run == 0 {
+		return unit.Angle(p.b)
+	}
+	return unit.Atan(rise / run)
+}
+
+// borderAt finds the border between strand 0 and strand 1 at phase phi.
+func (p ply) borderAt(phi float64) (y float64, ok bool) {
+	const rays = 96
+	last := -1
+	for k := range rays {
+		y := (float64(k)/(rays-1)*2 - 1) * p.envelope()
+		s := p.look(phi, y)
+		if !s.hit {
+			last = -1
+			continue
+		}
+		if last == 1 && s.strand == 0 || last == 0 && s.strand == 1 {
+			return y, true
+		}
+		last = s.strand
+	}
+	return 0, false
+}
+
+// interval is an angle with a normal 90 % interval.
+func interval(v, sd unit.Angle) Angle {
+	return Angle{Value: v, SD: sd, Low: max(v-1.645*sd, 0), High: v + 1.645*sd}
+}

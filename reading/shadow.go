@@ -1,0 +1,114 @@
+package reading
+
+import (
+	"math"
+
+	"waketwist/raster"
+)
+
+// deepShadow is the share of the ground's light below which a row may belong
+// to a shadow; clearOfShadow is how much lighter the yarn itself must be.
+const (
+	deepShadow    = 0.8
+	clearOfShadow = 1.25
+)
+
+// withoutShadow returns the width and middle of the outline less a shadow
+// along an edge, and whether there was one at the top and at the bottom. A shadow cast by yarn is darkest where the two meet and
+// fades outwards, so on yarn that is lighter than its shadow the darkest row
+// marks the edge.
+func (c *cut) withoutShadow() (width, middle float64, at [2]bool) {
+	width, middle = c.outline.mean()
+	luma := rowMeans(c.strip.chan_[0])
+	lo, hi := c.row(middle-width/2), c.row(middle+width/2)
+	if hi-lo < 12 {
+		return width, middle, at
+	}
+	ground := groundMean(luma, lo, hi)
+	yarn := quantile(luma[lo:hi], 0.6)
+	tint := c.tint(lo, hi)
+	top := shadowDepth(luma, tint, lo, 1, hi-lo, ground, yarn)
+	bottom := shadowDepth(luma, tint, hi, -1, hi-lo, ground, yarn)
+	width -= float64(top+bottom) * c.strip.step
+	middle += float64(top-bottom) / 2 * c.strip.step
+	return width, middle, [2]bool{top > 0, bottom > 0}
+}
+
+// shadowDepth returns how many rows lie between an edge and the darkest row
+// near it, where that row is dark enough to be shadow.
+func shadowDepth(luma, tint []float64, edge, dir, span int, ground, yarn float64) int {
+	darkest := 0
+	for d := range span * 45 / 100 {
+		if luma[edge+dir*d] < luma[edge+dir*darkest] {
+			darkest = d
+		}
+	}
+	v := luma[edge+dir*darkest]
+	if darkest < span/12 || v > deepShadow*ground || yarn < clearOfShadow*v || tint[edge+dir*darkest] > 0.6 {
+		return 0
+	}
+	return darkest - 1
+}
+
+// tint says for each row whether its colour, lightness apart, is that of the
+// ground (0) or of the yarn (1). It is 0 everywhere where the two are alike.
+func (c *cut) tint(lo, hi int) []float64 {
+	cues := c.strip.cueFields()
+	out := make([]float64, c.strip.rows())
+	var norm float64
+	for _, k := range [2]int{cueBlue, cueRed} {
+		v := rowMeans(cues[k])
+		ground := groundMean(v, lo, hi)
+		d := median(v[lo+(hi-lo)/4:hi-(hi-lo)/4]) - ground
+		for j := range out {
+			out[j] += (v[j] - ground) * d
+		}
+		norm += d * d
+	}
+	for j := range out {
+		if norm < leastTint*leastTint {
+			out[j] = 0
+		} else {
+			out[j] /= norm
+		}
+	}
+	return out
+}
+
+// leastTint is the difference of colour below which yarn and ground count as
+// alike.
+const leastTint = 6
+
+func (c *cut) row(across float64) int {
+	j := int(math.Round((across + c.strip.reach) / c.strip.step))
+	return min(max(j, 0), c.strip.rows()-1)
+}
+
+// rowMeans averages a field along the strip.
+func rowMeans(f *raster.Field) []float64 {
+	out := make([]float64, f.H)
+	for j := range out {
+		var s float64
+		for _, v := range f.Row(j) {
+			s += float64(v)
+		}
+		out[j] = s / float64(f.W)
+	}
+	return out
+}
+
+// groundMean averages row means away from the yarn in rows [lo, hi).
+func groundMean(rows []float64, lo, hi int) float64 {
+	var s, n float64
+	margin := (hi - lo) / 4
+	for j, v := range rows {
+		if j < lo-margin || j > hi+margin {
+			s += v
+			n++
+		}
+	}
+	if n == 0 {
+		return rows[0]
+	}
+	return s / n
+}
