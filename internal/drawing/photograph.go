@@ -10,7 +10,7 @@ import (
 )
 
 // Scene is how a photograph is taken: from straight above, with one lamp at the
-// side, about 40 degrees above the table.
+// side, 42 degrees above the table.
 type Scene struct {
 	Size                image.Point // of the picture, pixels
 	PixelsPerMillimetre float64
@@ -38,9 +38,9 @@ type Scene struct {
 // lampHeight is the lamp's angle above the table.
 const lampHeight = 42 * unit.Degree
 
-// Photograph pictures the yarn lying on a table. Hair thinner than a pixel and
-// shadows are there; lens distortion and perspective are not. It fails when a
-// number lies outside what can be drawn.
+// Photograph pictures the yarn lying on a table, with its hair and shadow but
+// without perspective or the lens's distortion. It fails when a number lies
+// outside what can be drawn.
 func Photograph(y Yarn, scene Scene) (*image.RGBA, error) {
 	if err := y.check(); err != nil {
 		return nil, err
