@@ -31,7 +31,7 @@ if (svg && lines) {
   const at = (end) => ({ x: parseFloat(field(end + "x").value), y: parseFloat(field(end + "y").value) });
   const show = () => {
     // Handles keep the size of a fingertip whatever the picture's scale.
-    const finger = 13 * view.width / svg.getBoundingClientRect().width;
+    const finger = 13 * view.width / (svg.getBoundingClientRect().width || view.width);
     for (const which of ["axis", "strand"]) {
       const a = at(which + "1"), b = at(which + "2");
       for (const line of draw[which]) for (const [k, v] of [["x1", a.x], ["y1", a.y], ["x2", b.x], ["y2", b.y]]) line.setAttribute(k, v);
