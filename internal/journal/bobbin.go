@@ -52,6 +52,9 @@ func (b Bobbin) Check() error {
 			return err
 		}
 	}
+	if err := checkDirection(b.Direction); err != nil {
+		return err
+	}
 	return checkNote("note", b.Note)
 }
 
@@ -65,7 +68,10 @@ func (s Stretch) Check() error {
 	case s.Length != nil && !(*s.Length > 0 && *s.Length < 100_000):
 		return invalid("length", "%.3g m of singles cannot be meant; give the length spun in this stretch.", s.Length.Metres())
 	}
-	return nil
+	if err := checkYear("started", s.Started); err != nil {
+		return err
+	}
+	return checkYear("ended", s.Ended)
 }
 
 // Thickness returns the diameter of the singles: measured, or from wraps. ok is
@@ -93,16 +99,19 @@ func (b Bobbin) SpunUntil() (last time.Time) {
 
 // Age returns the time that the outermost and the innermost metre of a bobbin
 // had rested at a moment. Last on is first off: the outside is the youngest.
-// ok is false when no stretch is recorded.
+// What was spun later does not count; in the middle of a stretch the outside is
+// new. ok is false when no stretch had been started.
 func (b Bobbin) Age(at time.Time) (outside, inside time.Duration, ok bool) {
-	if len(b.Stretches) == 0 {
-		return 0, 0, false
-	}
-	first := b.Stretches[0].Started
 	for _, s := range b.Stretches {
-		if s.Started.Before(first) {
-			first = s.Started
+		if s.Started.After(at) {
+			continue
 		}
+		since := max(0, at.Sub(s.Ended))
+		if !ok || since < outside {
+			outside = since
+		}
+		inside = max(inside, at.Sub(s.Started))
+		ok = true
 	}
-	return at.Sub(b.SpunUntil()), at.Sub(first), true
+	return outside, inside, ok
 }

@@ -2,6 +2,7 @@ package journal
 
 import (
 	"time"
+	"unicode/utf8"
 
 	"waketwist/finish"
 )
@@ -21,8 +22,11 @@ func (l Lot) Check() error {
 	if err := checkName(l.Name, "fibre lot"); err != nil {
 		return err
 	}
-	if len(l.Fibre) > longestName {
+	if utf8.RuneCountInString(l.Fibre) > longestName {
 		return invalid("fibre", "The kind of fibre is longer than %d letters; shorten it.", longestName)
+	}
+	if l.Preparation < finish.Unknown || l.Preparation > finish.Woollen {
+		return invalid("preparation", "Say how the fibre was prepared: worsted, semi, woollen, or unknown.")
 	}
 	return checkNote("note", l.Note)
 }

@@ -4,12 +4,13 @@ import (
 	"math"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"waketwist/unit"
 	"waketwist/yarn"
 )
 
-// Longest texts kept, in bytes.
+// Longest texts kept, in letters.
 const (
 	longestName = 120
 	longestNote = 4000
@@ -43,6 +44,11 @@ func (p Project) Check() error {
 	}
 	if err := checkNote("aim", p.Aim); err != nil {
 		return err
+	}
+	if p.Finished != nil {
+		if err := checkYear("finished", *p.Finished); err != nil {
+			return err
+		}
 	}
 	return p.Plan.Check()
 }
@@ -113,6 +119,9 @@ func (t Target) Check() error {
 	if t.Line != yarn.VisibleBorder && t.Line != yarn.StrandCentre {
 		return invalid("", "A target needs the line on which it is to be read.")
 	}
+	if n := t.TurnsTPM; n != nil && !(n.Low >= 0 && n.Low <= n.Value && n.Value <= n.High && n.High < 1e6) {
+		return invalid("", "The target %.0f turns per metre (%.0f to %.0f) is no twist of a ply.", float64(n.Value), float64(n.Low), float64(n.High))
+	}
 	return checkNote("note", t.Note)
 }
 
@@ -120,14 +129,30 @@ func checkName(name, kind string) error {
 	switch {
 	case strings.TrimSpace(name) == "":
 		return invalid("name", "Give the %s a name, so that you find it again.", kind)
-	case len(name) > longestName:
+	case utf8.RuneCountInString(name) > longestName:
 		return invalid("name", "That name is longer than %d letters; shorten it and put the rest in a note.", longestName)
 	}
 	return nil
 }
 
+// checkYear refuses times that only a slip of the pen can mean.
+func checkYear(field string, t time.Time) error {
+	if year := t.UTC().Year(); year < 1900 || year > 2999 {
+		return invalid(field, "The year %d cannot be meant; correct the day.", year)
+	}
+	return nil
+}
+
+func checkDirection(d yarn.Direction) error {
+	switch d {
+	case yarn.NoDirection, yarn.S, yarn.Z:
+		return nil
+	}
+	return invalid("direction", "Twist runs S or Z: hold the yarn upright and see which letter's middle stroke it follows.")
+}
+
 func checkNote(field, text string) error {
-	if len(text) > longestNote {
+	if utf8.RuneCountInString(text) > longestNote {
 		return invalid(field, "That text is longer than %d letters; shorten it.", longestNote)
 	}
 	return nil

@@ -1,8 +1,10 @@
 package journal
 
 import (
+	"encoding/json"
 	"regexp"
 	"time"
+	"unicode/utf8"
 
 	"waketwist/unit"
 	"waketwist/yarn"
@@ -60,6 +62,9 @@ func (r Reading) Counts() bool {
 	return r.Refused == "" && r.Struck == "" && r.SupersededBy == 0
 }
 
+// longestTrace bounds what is kept of a trace, in bytes.
+const longestTrace = 1 << 20
+
 var hashForm = regexp.MustCompile(`^[0-9a-f]{64}$`)
 
 // Check refuses a reading that cannot be meant.
@@ -76,13 +81,41 @@ func (r Reading) Check() error {
 	default:
 		return invalid("method", "There is no way of reading called %q.", r.Method)
 	}
-	if err := checkNote("note", r.Note); err != nil {
+	if err := r.checkForm(); err != nil {
 		return err
 	}
-	if r.Refused != "" {
-		return nil
+	if r.Refused == "" {
+		return r.checkAngle()
 	}
-	return r.checkAngle()
+	if r.Angle != 0 || r.SD != 0 {
+		return invalid("angle", "A photograph that was refused carries no angle.")
+	}
+	return nil
+}
+
+// checkForm refuses what neither a reading nor a refusal can carry.
+func (r Reading) checkForm() error {
+	switch {
+	case r.Structure != "" && r.Structure != Singles && r.Structure != Ply:
+		return invalid("structure", "Say whether the sample is singles or a ply, not %q.", r.Structure)
+	case r.Plies < 0 || r.Plies > yarn.MaxStrands:
+		return invalid("plies", "A ply of %d strands cannot be read; up to %d can.", r.Plies, yarn.MaxStrands)
+	case r.Line < 0 || r.Line > yarn.SurfaceFibre:
+		return invalid("line", "Say on which line the angle was read.")
+	case !(r.High-r.Low >= 0 && r.High-r.Low < 180*unit.Degree):
+		return invalid("angle", "The interval of a reading runs from its lower end to its upper.")
+	case utf8.RuneCountInString(r.Reader) > longestName:
+		return invalid("reader", "The name of the reader is longer than %d letters; shorten it.", longestName)
+	case len(r.Trace) > longestTrace || r.Trace != "" && !json.Valid([]byte(r.Trace)):
+		return invalid("trace", "What was drawn on the photograph cannot be kept; draw it again.")
+	}
+	if err := checkDirection(r.Direction); err != nil {
+		return err
+	}
+	if err := checkNote("refused", r.Refused); err != nil {
+		return err
+	}
+	return checkNote("note", r.Note)
 }
 
 func (r Reading) checkAngle() error {
@@ -91,9 +124,9 @@ func (r Reading) checkAngle() error {
 		return invalid("angle", "An angle of %.4g degrees cannot be meant: measure between the yarn's axis and the line of the strands, over 0 and under 75.", r.Angle.Degrees())
 	case !(r.SD > 0 && r.SD < 45*unit.Degree):
 		return invalid("angle", "A reading needs a standard deviation between 0 and 45 degrees.")
-	case r.Line < yarn.StrandCentre || r.Line > yarn.SurfaceFibre:
+	case r.Line == 0:
 		return invalid("line", "Say on which line the angle was read.")
-	case r.Structure != Singles && r.Structure != Ply:
+	case r.Structure == "":
 		return invalid("structure", "Say whether the sample is singles or a ply.")
 	}
 	return nil

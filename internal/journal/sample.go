@@ -3,6 +3,7 @@ package journal
 import (
 	"math"
 	"time"
+	"unicode/utf8"
 
 	"waketwist/estimate"
 	"waketwist/unit"
@@ -63,10 +64,17 @@ func (s Sample) Check() error {
 		return invalid("soak", "A soak of %.4g minutes cannot be meant; 20 to 30 is usual.", *s.Soak)
 	case s.Water != nil && !(*s.Water >= 0 && *s.Water <= 100):
 		return invalid("water", "Water of %.4g °C cannot be meant; room temperature, near 20, wakes the twist and sets nothing.", s.Water.Celsius())
-	case s.Load == estimate.Light && (s.LoadGrams == nil || !(*s.LoadGrams > 0 && *s.LoadGrams < 1000)):
+	case s.Load < estimate.Free || s.Load > estimate.AtWheel:
+		return invalid("load", "Say how the sample was held: free, under a light load, or at the wheel.")
+	case s.Load == estimate.Light && s.LoadGrams == nil || s.LoadGrams != nil && !(*s.LoadGrams > 0 && *s.LoadGrams < 1000):
 		return invalid("load", "Say how many grams the sample hung under.")
-	case len(s.Place) > longestName:
+	case utf8.RuneCountInString(s.Place) > longestName:
 		return invalid("place", "The name of the place is longer than %d letters; shorten it.", longestName)
+	}
+	if s.SoakStart != nil {
+		if err := checkYear("soak", *s.SoakStart); err != nil {
+			return err
+		}
 	}
 	return checkNote("note", s.Note)
 }

@@ -10,7 +10,9 @@ type ID int64
 
 // Store keeps the journal. When a method returns without error, what it was
 // given is on disk and outlives a killed process. Methods refuse with *Error:
-// Invalid for records that break the rules, NotFound for unknown numbers.
+// Invalid for records that break the rules, NotFound for unknown numbers, and
+// Conflict for a reading that has been superseded or struck or a soak that has
+// been ended already.
 //
 // The Add methods return the number of the new record and set its time of
 // recording. Every method is one transaction.
@@ -26,7 +28,7 @@ type Store interface {
 
 	Bobbin(ctx context.Context, id ID) (*Bobbin, error)
 	AddBobbin(ctx context.Context, b Bobbin) (ID, error) // with its stretches
-	ChangeBobbin(ctx context.Context, b Bobbin) error    // everything but its stretches and samples
+	ChangeBobbin(ctx context.Context, b Bobbin) error    // everything but its project, stretches and samples
 	AddStretch(ctx context.Context, s Stretch) (ID, error)
 
 	Sample(ctx context.Context, id ID) (*Sample, error)
