@@ -22,7 +22,8 @@ type Project struct {
 	Name     string
 	Aim      string // what it is to become, in the spinner's words
 	Plan     Plan
-	Demo     bool // made by the program to show the job
+	Want     *unit.Angle // that a re-wet piece of the ply should show; nil for what balances
+	Demo     bool        // made by the program to show the job
 	Created  time.Time
 	Touched  time.Time  // of the latest record under it
 	Finished *time.Time // nil while in work
@@ -44,6 +45,9 @@ func (p Project) Check() error {
 	}
 	if err := checkNote("aim", p.Aim); err != nil {
 		return err
+	}
+	if w := p.Want; w != nil && !(*w >= unit.Degree && *w < 75*unit.Degree) {
+		return invalid("want", "A ply at %.4g degrees cannot be meant; a soft one shows 15 to 25, a firm one 30 to 45.", w.Degrees())
 	}
 	if p.Finished != nil {
 		if err := checkYear("finished", *p.Finished); err != nil {

@@ -1,9 +1,6 @@
 package journal
 
-import (
-	"context"
-	"time"
-)
+import "context"
 
 // ID numbers a record within its kind; zero is a record not yet kept.
 type ID int64
@@ -20,8 +17,7 @@ type Store interface {
 	Projects(ctx context.Context) ([]Project, error) // all of them, whole, the latest touched first
 	Project(ctx context.Context, id ID) (*Project, error)
 	AddProject(ctx context.Context, p Project) (ID, error)
-	ChangeProject(ctx context.Context, p Project) error // name, aim, plan and whether it is finished
-	Touched(ctx context.Context, id ID) (time.Time, error)
+	ChangeProject(ctx context.Context, p Project) error // name, aim, plan, wish and whether it is finished
 
 	Lots(ctx context.Context) ([]Lot, error)
 	AddLot(ctx context.Context, l Lot) (ID, error)

@@ -25,7 +25,7 @@ func TestManyGoroutinesWrite(t *testing.T) {
 				if _, err := s.AddReading(t.Context(), r); err != nil {
 					t.Errorf("writer %d, reading %d: %v", w, i, err)
 				}
-				if _, err := s.Touched(t.Context(), project); err != nil {
+				if _, err := s.Project(t.Context(), project); err != nil {
 					t.Errorf("writer %d, look %d: %v", w, i, err)
 				}
 			}

@@ -3,10 +3,9 @@ package sqlite
 import (
 	"context"
 	"database/sql"
-	"errors"
-	"time"
 
 	"waketwist/internal/journal"
+	"waketwist/unit"
 )
 
 // AddProject keeps a new project. Its bobbins and targets are added one by one
@@ -18,9 +17,9 @@ func (s *Store) AddProject(ctx context.Context, p journal.Project) (_ journal.ID
 	}
 	return s.add(ctx, func(tx *tx) (journal.ID, error) {
 		return tx.insert(ctx, `
-			INSERT INTO project (name, aim, strands, chain, offset_share, demo, created_at, touched_at, finished_at)
-			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-			p.Name, p.Aim, p.Plan.Strands, p.Plan.Chain, p.Plan.Offset, p.Demo,
+			INSERT INTO project (name, aim, strands, chain, offset_share, want_deg, demo, created_at, touched_at, finished_at)
+			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+			p.Name, p.Aim, p.Plan.Strands, p.Plan.Chain, p.Plan.Offset, inUnits(p.Want, unit.Degree), p.Demo,
 			stamp(tx.now), stamp(tx.now), stampOrNil(p.Finished))
 	})
 }
@@ -29,7 +28,7 @@ func (s *Store) AddProject(ctx context.Context, p journal.Project) (_ journal.ID
 const formerProject = `
 	INSERT INTO history (kind, record_id, changed_at, former)
 	SELECT 'project', id, ?, json_object('name', name, 'aim', aim, 'strands', strands, 'chain', chain,
-		'offset_share', offset_share, 'finished_at', finished_at)
+		'offset_share', offset_share, 'want_deg', want_deg, 'finished_at', finished_at)
 	FROM project WHERE id = ?`
 
 // ChangeProject changes the name, aim and plan of a project and whether it is
@@ -47,21 +46,10 @@ func (s *Store) ChangeProject(ctx context.Context, p journal.Project) (err error
 			return err
 		}
 		_, err := tx.ExecContext(ctx, `
-			UPDATE project SET name = ?, aim = ?, strands = ?, chain = ?, offset_share = ?, finished_at = ? WHERE id = ?`,
-			p.Name, p.Aim, p.Plan.Strands, p.Plan.Chain, p.Plan.Offset, stampOrNil(p.Finished), p.ID)
+			UPDATE project SET name = ?, aim = ?, strands = ?, chain = ?, offset_share = ?, want_deg = ?, finished_at = ? WHERE id = ?`,
+			p.Name, p.Aim, p.Plan.Strands, p.Plan.Chain, p.Plan.Offset, inUnits(p.Want, unit.Degree), stampOrNil(p.Finished), p.ID)
 		return err
 	})
-}
-
-// Touched returns the time of the latest record under a project. It grows with
-// every one.
-func (s *Store) Touched(ctx context.Context, id journal.ID) (last time.Time, err error) {
-	defer wrap(&err, "look for changes of project %d", id)
-	err = s.reader.QueryRowContext(ctx, `SELECT touched_at FROM project WHERE id = ?`, id).Scan(moment(&last))
-	if errors.Is(err, sql.ErrNoRows) {
-		return time.Time{}, journal.Missing(kindProject, id)
-	}
-	return last, err
 }
 
 // Projects returns all projects whole, the latest touched first.
@@ -90,7 +78,7 @@ func (s *Store) Project(ctx context.Context, id journal.ID) (p *journal.Project,
 
 func loadProjects(ctx context.Context, tx *sql.Tx, part scope) ([]journal.Project, error) {
 	projects, err := list(ctx, tx, scanProject, `
-		SELECT id, name, aim, strands, chain, offset_share, demo, created_at, touched_at, finished_at
+		SELECT id, name, aim, strands, chain, offset_share, want_deg, demo, created_at, touched_at, finished_at
 		FROM project WHERE `+part.where+` ORDER BY touched_at DESC, id DESC`, part.args...)
 	if err != nil {
 		return nil, err
@@ -113,7 +101,7 @@ func loadProjects(ctx context.Context, tx *sql.Tx, part scope) ([]journal.Projec
 }
 
 func scanProject(row *sql.Rows) (p journal.Project, err error) {
-	err = row.Scan(&p.ID, &p.Name, &p.Aim, &p.Plan.Strands, &p.Plan.Chain, &p.Plan.Offset, &p.Demo,
+	err = row.Scan(&p.ID, &p.Name, &p.Aim, &p.Plan.Strands, &p.Plan.Chain, &p.Plan.Offset, amountOrNil(&p.Want, unit.Degree), &p.Demo,
 		moment(&p.Created), moment(&p.Touched), momentOrNil(&p.Finished))
 	return p, err
 }

@@ -8,6 +8,7 @@ import (
 	"waketwist/estimate"
 	"waketwist/internal/job"
 	"waketwist/internal/journal"
+	"waketwist/unit"
 	"waketwist/yarn"
 )
 
@@ -27,7 +28,8 @@ func (b *bench) createProject(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	p := journal.Project{Name: f.text("name"), Aim: f.text("aim"), Plan: planFrom(f)}
+	p := journal.Project{Name: f.text("name"), Aim: f.text("aim")}
+	wishFrom(f, &p)
 	if !f.Bad() {
 		id, err := b.Store.AddProject(r.Context(), p)
 		if err == nil {
@@ -40,8 +42,9 @@ func (b *bench) createProject(w http.ResponseWriter, r *http.Request) error {
 	return b.show(w, r, http.StatusUnprocessableEntity, "project-new", "A new yarn", newProjectView{f, f.Is("begin", "make")})
 }
 
-// planFrom reads the ply that is wanted: "2", "3", "4", or "chain".
-func planFrom(f *form) journal.Plan {
+// wishFrom reads the ply that is wanted: its strands ("2", "3", "4" or "chain"),
+// how far it goes past balance, and the angle it should show.
+func wishFrom(f *form, p *journal.Project) {
 	var plan journal.Plan
 	if f.Is("strands", "chain") {
 		plan.Strands, plan.Chain = 3, true
@@ -51,7 +54,7 @@ func planFrom(f *form) journal.Plan {
 	if o := quantity(f, "offset", share); o != nil {
 		plan.Offset = *o
 	}
-	return plan
+	p.Plan, p.Want = plan, quantity(f, "want", unit.ParseAngle)
 }
 
 // projectView is a project with everything under it.
@@ -83,7 +86,7 @@ func (b *bench) showProject(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return b.projectPage(w, r, http.StatusOK, p, newForm(planValues(p.Plan)))
+	return b.projectPage(w, r, http.StatusOK, p, newForm(planValues(*p)))
 }
 
 func (b *bench) project(r *http.Request) (*journal.Project, error) {
@@ -95,13 +98,16 @@ func (b *bench) project(r *http.Request) (*journal.Project, error) {
 }
 
 // planValues fills the form of the plan.
-func planValues(p journal.Plan) url.Values {
-	v := url.Values{"strands": {strconv.Itoa(p.Strands)}}
-	if p.Chain {
+func planValues(p journal.Project) url.Values {
+	v := url.Values{"strands": {strconv.Itoa(p.Plan.Strands)}}
+	if p.Plan.Chain {
 		v.Set("strands", "chain")
 	}
-	if p.Offset != 0 {
-		v.Set("offset", strconv.FormatFloat(100*p.Offset, 'g', 4, 64))
+	if p.Plan.Offset != 0 {
+		v.Set("offset", strconv.FormatFloat(100*p.Plan.Offset, 'g', 4, 64))
+	}
+	if p.Want != nil {
+		v.Set("want", strconv.FormatFloat(p.Want.Degrees(), 'g', 4, 64))
 	}
 	return v
 }
@@ -145,7 +151,7 @@ func (b *bench) changeProject(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	next := *p
-	next.Plan = planFrom(f)
+	wishFrom(f, &next)
 	if f.values.Has("name") {
 		next.Name, next.Aim = f.text("name"), f.text("aim")
 	}

@@ -74,14 +74,14 @@ func (b *bench) wakePage(w http.ResponseWriter, r *http.Request, status int, pro
 		return journal.Missing("bobbin", bobbin)
 	}
 	view := b.wakeView(*p, *one, f)
-	b.wakeResult(&view, chosen(r.URL.Query()), r.URL.Query().Get("want"))
+	b.wakeResult(&view, chosen(r.URL.Query()))
 	return b.show(w, r, status, "wake", "Wake "+one.Name, view)
 }
 
 func (b *bench) wakeView(p journal.Project, one journal.Bobbin, f *form) wakeView {
 	view := wakeView{
 		Project: p, Bobbin: one, Progress: job.ProgressOf(one, b.Clock()), Age: b.ageOf(one),
-		Depths: journal.Depths, Form: f, Plan: newForm(planValues(p.Plan)),
+		Depths: journal.Depths, Form: f, Plan: newForm(planValues(p)),
 	}
 	for _, other := range p.Bobbins {
 		view.Tabs = append(view.Tabs, bobbinTab{other, stageWords(job.ProgressOf(other, b.Clock()).Stage), other.ID == one.ID})
@@ -123,7 +123,7 @@ func chosen(values url.Values) (ids []journal.ID) {
 
 // wakeResult fills in the answer for the chosen bobbins, or why there is none
 // yet.
-func (b *bench) wakeResult(view *wakeView, ids []journal.ID, want string) {
+func (b *bench) wakeResult(view *wakeView, ids []journal.ID) {
 	waking, err := job.Wake(view.Project, ids...)
 	if err != nil {
 		if !slices.ContainsFunc(view.Project.Bobbins, hasRewet) {
@@ -134,8 +134,8 @@ func (b *bench) wakeResult(view *wakeView, ids []journal.ID, want string) {
 		return
 	}
 	result := resultOf(view.Project, waking)
-	if want != "" {
-		result.retwist(waking, want)
+	if view.Project.Want != nil {
+		result.retwist(waking, *view.Project.Want)
 	}
 	view.Result = &result
 }
@@ -246,23 +246,19 @@ func (v *resultView) bobbins(w *job.Waking) {
 	}
 }
 
-// retwist fills in what it takes to reach a wanted ply.
-func (v *resultView) retwist(w *job.Waking, want string) {
-	v.Want = want
-	angle, err := unit.ParseAngle(want)
-	if err == nil {
-		var back, e = w.Retwist(angle)
-		if e == nil {
-			v.Retwist = []measure{retwistShare(back.Share)}
-			if back.Turns != nil {
-				v.Retwist = append(v.Retwist, retwistTurns(*back.Turns))
-			}
-			return
-		}
-		err = e
+// retwist fills in what it takes to reach the ply that is wanted.
+func (v *resultView) retwist(w *job.Waking, want unit.Angle) {
+	v.Want = want.String()
+	back, err := w.Retwist(want)
+	if err != nil {
+		_, problem, advice := explain(err)
+		v.WantWrong = problem + " " + advice
+		return
 	}
-	_, problem, advice := explain(err)
-	v.WantWrong = problem + " " + advice
+	v.Retwist = []measure{retwistShare(back.Share)}
+	if back.Turns != nil {
+		v.Retwist = append(v.Retwist, retwistTurns(*back.Turns))
+	}
 }
 
 func strandWords(p journal.Plan) string {

@@ -13,6 +13,7 @@ CREATE TABLE project (
     strands      INTEGER NOT NULL CHECK (strands BETWEEN 2 AND 4), -- count of strands in the ply wanted
     chain        INTEGER NOT NULL CHECK (chain IN (0, 1)), -- 1: chain-plied
     offset_share REAL NOT NULL CHECK (offset_share BETWEEN -0.5 AND 0.5), -- share of turns beyond balance
+    want_deg     REAL CHECK (want_deg BETWEEN 1 AND 75), -- degrees, that a re-wet piece of the ply should show; NULL for what balances
     demo         INTEGER NOT NULL CHECK (demo IN (0, 1)), -- 1: made by the program to show the job
     created_at   TEXT NOT NULL CHECK (created_at GLOB '[0-9][0-9][0-9][0-9]-??-??T*Z'), -- time of recording
     touched_at   TEXT NOT NULL CHECK (touched_at GLOB '[0-9][0-9][0-9][0-9]-??-??T*Z'), -- time of the latest record under it
