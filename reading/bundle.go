@@ -54,10 +54,11 @@ func (c *cut) yarns(photo *raster.Photo) []*cut {
 	if len(b.middles) == 1 {
 		return []*cut{c}
 	}
+	classes := c.learnBundle(photo, b)
 	var out []*cut
 	first := max((len(b.middles)-mostYarns)/2, 0)
 	for _, mid := range b.middles[first:min(first+mostYarns, len(b.middles))] {
-		if y := c.yarnAt(photo, mid, b.spacing); y != nil {
+		if y := c.yarnAt(photo, classes, mid, b.spacing); y != nil {
 			y.abreast = len(b.middles)
 			out = append(out, y)
 		}
@@ -65,9 +66,28 @@ func (c *cut) yarns(photo *raster.Photo) []*cut {
 	return out
 }
 
+// learnBundle learns yarn from near the middle of each yarn of a bundle, and
+// ground from beside the bundle.
+func (c *cut) learnBundle(photo *raster.Photo, b bundle) *classes {
+	step := b.spacing / rowsPerYarn
+	width, middle := c.outline.mean()
+	line := c.strip.along.moved(make([]float64, c.strip.along.len()), step)
+	st := newSampler(photo, step).straighten(line, math.Abs(middle)+width/2+b.spacing, step)
+	return learn(st, st.cueFields(), func(across float64) (yarn, ground bool) {
+		if math.Abs(across-middle) > width/2+0.25*b.spacing {
+			return false, true
+		}
+		nearest := math.Inf(1)
+		for _, m := range b.middles {
+			nearest = math.Min(nearest, math.Abs(across-m))
+		}
+		return nearest < 0.22*b.spacing, false
+	})
+}
+
 // yarnAt cuts out the yarn whose middle lies at the given distance from the
 // bundle's axis.
-func (c *cut) yarnAt(photo *raster.Photo, middle, spacing float64) *cut {
+func (c *cut) yarnAt(photo *raster.Photo, l *classes, middle, spacing float64) *cut {
 	shift := make([]float64, c.strip.along.len())
 	for i := range shift {
 		shift[i] = middle
@@ -78,10 +98,14 @@ func (c *cut) yarnAt(photo *raster.Photo, middle, spacing float64) *cut {
 		return nil
 	}
 	st := newSampler(photo, step).straighten(line, 0.75*spacing, step)
-	e := c.classes.evidence(st.cueFields())
+	e := l.evidence(st.cueFields())
 	e.BlurRows(1.5)
-	y := &cut{strip: st, evidence: e, classes: c.classes, outline: flatOutline(st.cols(), spacing)}
-	y.width = spacing
+	y := &cut{strip: st, evidence: e}
+	y.outline = traceOutline(st, e, spacing/2, spacing/2)
+	y.width, _ = y.outline.mean()
+	if y.width < spacing/3 {
+		return nil
+	}
 	return y
 }
 

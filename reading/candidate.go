@@ -11,14 +11,15 @@ type candidate struct {
 	cut      *cut
 	contrast float64 // along the traced line, relative to noise
 	strength float64 // mean evidence for yarn inside the outline
+	bulk     bool    // looks more like the bulk of the picture than its flanks do
 }
 
 // maxEvidence keeps a few sure pixels from outweighing many doubtful ones.
 const maxEvidence = 6
 
 // newCandidate follows a band. It returns nil where nothing hangs together.
-func newCandidate(photo *raster.Photo, b band, noise [numCues]float64) *candidate {
-	line, contrast := traceBand(photo, b, noise)
+func newCandidate(photo *raster.Photo, b band, m *cueMap) *candidate {
+	line, contrast := traceBand(photo, b, m)
 	if line == nil {
 		return nil
 	}
@@ -26,7 +27,27 @@ func newCandidate(photo *raster.Photo, b band, noise [numCues]float64) *candidat
 	if c == nil || c.width <= 0 {
 		return nil
 	}
-	return &candidate{cut: c, contrast: contrast, strength: c.strength()}
+	return &candidate{cut: c, contrast: contrast, strength: c.strength(), bulk: c.likeBulk(m)}
+}
+
+// likeBulk reports whether the inside is more like the bulk of the picture than
+// the flanks are: ground between two other things.
+func (c *cut) likeBulk(m *cueMap) bool {
+	var sum, n [2]float64
+	st := c.strip
+	for j := range st.rows() {
+		y := st.across(j)
+		for i := 0; i < st.cols(); i += 4 {
+			k := j*st.cols() + i
+			side := 0
+			if y > c.outline.top[i] && y < c.outline.bottom[i] {
+				side = 1
+			}
+			sum[side] += float64(m.unlike(st.chan_[0].Pix[k], st.chan_[1].Pix[k], st.chan_[2].Pix[k]))
+			n[side]++
+		}
+	}
+	return sum[1]*max(n[0], 1) < sum[0]*max(n[1], 1)
 }
 
 // strength is the mean evidence inside the outline.
@@ -48,14 +69,18 @@ func (c *cut) strength() float64 {
 // quality ranks candidates: clear, contrasting and large.
 func (c *candidate) quality() float64 {
 	area := c.cut.width * c.cut.strip.along.length()
-	return math.Max(c.strength-1, 0) * math.Min(c.contrast, 10) * math.Pow(area, 0.25)
+	q := math.Max(c.strength-1, 0) * math.Min(c.contrast, 10) * math.Pow(area, 0.25)
+	if c.bulk {
+		q /= 2
+	}
+	return q
 }
 
 // bestCandidate follows the bands and returns the best, or nil.
-func bestCandidate(photo *raster.Photo, bands []band, noise [numCues]float64) *candidate {
+func bestCandidate(photo *raster.Photo, bands []band, m *cueMap) *candidate {
 	var best *candidate
 	for _, b := range bands {
-		c := newCandidate(photo, b, noise)
+		c := newCandidate(photo, b, m)
 		if c != nil && (best == nil || c.quality() > best.quality()) {
 			best = c
 		}

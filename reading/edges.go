@@ -27,6 +27,9 @@ func (o *outline) mean() (width, middle float64) {
 
 const histBins = 48
 
+// numCues is the number of cues below.
+const numCues = 4
+
 // cues of a strip that tell yarn from ground. Colour is divided by lightness,
 // so that a shadow changes only the first.
 const (
@@ -71,23 +74,35 @@ type classes struct {
 	night, dusk int
 }
 
-// learn builds the classes: yarn within `core` of the middle, ground beyond
-// `far`, in photo pixels.
-func learn(st *strip, cues *[numCues]*raster.Field, o *outline, core, far float64) *classes {
+// A region says of a place across whether it is surely yarn, surely ground, or
+// neither. Across is in photo pixels from the strip's axis.
+type region func(across float64) (yarn, ground bool)
+
+// around is yarn within `core` of the axis and ground beyond `far`.
+func around(core, far float64) region {
+	return func(across float64) (yarn, ground bool) {
+		d := math.Abs(across)
+		return d <= core, d >= far
+	}
+}
+
+// learn builds the classes from what lies in the regions.
+func learn(st *strip, cues *[numCues]*raster.Field, in region) *classes {
 	l := &classes{}
 	for c, f := range cues {
 		l.setRange(c, f)
 		var yarn, ground histogram
-		for i := range f.W {
-			mid := (o.top[i] + o.bottom[i]) / 2
-			for j := range f.H {
-				d := math.Abs(st.across(j) - mid)
-				switch {
-				case d <= core:
-					yarn[l.bin(c, f.Pix[j*f.W+i])]++
-				case d >= far:
-					ground[l.bin(c, f.Pix[j*f.W+i])]++
-				}
+		for j := range f.H {
+			isYarn, isGround := in(st.across(j))
+			h := &yarn
+			switch {
+			case isGround:
+				h = &ground
+			case !isYarn:
+				continue
+			}
+			for _, v := range f.Row(j) {
+				h[l.bin(c, v)]++
 			}
 		}
 		if c == cueLuma {

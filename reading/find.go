@@ -18,16 +18,18 @@ type band struct {
 	score float64
 }
 
-// numCues is the number of channels in which a band may stand out: luma, two
-// of chroma, and fineness of texture.
-const numCues = 4
+// mapCues is the number of channels in which a band may stand out: luma, two
+// of chroma, fineness of texture, and unlikeness to the bulk of the picture,
+// which a yarn of light and dark strands has where its mean lightness has not.
+const mapCues = 5
 
 // cueMap is the picture reduced for the search.
 type cueMap struct {
 	w, h  int
 	k     int // photo pixels per map pixel
-	cue   [numCues][]float32
-	noise [numCues]float64 // typical deviation from the neighbourhood
+	cue   [mapCues][]float32
+	noise [mapCues]float64 // typical deviation from the neighbourhood
+	bulk  [3]float64       // median luma and chroma of the picture
 }
 
 // searchSide is the longer side of the map on which bands are looked for.
@@ -49,11 +51,45 @@ func makeCueMap(photo *raster.Photo) *cueMap {
 		}
 	}
 	m.cue[3] = textureCue(photo, k, m.w, m.h)
-	floor := [numCues]float64{2.5, 1.2, 1.2, 0.12}
-	for c := range m.cue {
+	floor := [mapCues]float64{2.5, 1.2, 1.2, 0.12, 0.6}
+	for c := range 4 {
 		m.noise[c] = math.Hypot(roughness(m.cue[c], m.w, m.h), floor[c])
 	}
+	for c := range 3 {
+		m.bulk[c] = medianOf(m.cue[c])
+	}
+	m.cue[4] = make([]float32, m.w*m.h)
+	for i := range m.cue[4] {
+		m.cue[4][i] = m.unlike(m.cue[0][i], m.cue[1][i], m.cue[2][i])
+	}
+	m.noise[4] = math.Hypot(roughness(m.cue[4], m.w, m.h), floor[4])
 	return m
+}
+
+// mostUnlike bounds unlikeness, in units of noise.
+const mostUnlike = 8
+
+// unlike is how far a colour lies from the bulk of the picture.
+func (m *cueMap) unlike(y, cb, cr float32) float32 {
+	var s float64
+	for c, v := range [3]float32{y, cb, cr} {
+		d := (float64(v) - m.bulk[c]) / m.noise[c]
+		s += d * d
+	}
+	return float32(min(math.Sqrt(s), mostUnlike))
+}
+
+// medianOf is the median of every third value.
+func medianOf(v []float32) float64 {
+	s := make([]float32, 0, len(v)/3+1)
+	for i := 0; i < len(v); i += 3 {
+		s = append(s, v[i])
+	}
+	if len(s) == 0 {
+		return 0
+	}
+	slices.Sort(s)
+	return float64(s[len(s)/2])
 }
 
 // textureCue is the logarithm of the mean absolute difference between
@@ -100,7 +136,7 @@ func roughness(v []float32, w, h int) float64 {
 
 // projection holds running sums of the cues across lines of one direction.
 type projection struct {
-	sum   [numCues][]float64 // sum[c][i]: total over bins below i
+	sum   [mapCues][]float64 // sum[c][i]: total over bins below i
 	count []float64
 }
 
@@ -132,6 +168,7 @@ func (m *cueMap) project(p *projection, dir float64) {
 			p.sum[1][b] += float64(m.cue[1][i])
 			p.sum[2][b] += float64(m.cue[2][i])
 			p.sum[3][b] += float64(m.cue[3][i])
+			p.sum[4][b] += float64(m.cue[4][i])
 			i++
 		}
 	}
@@ -146,7 +183,7 @@ func (m *cueMap) project(p *projection, dir float64) {
 // contrast scores bins [a, b) against flanks of f bins: the squared contrast
 // in units of the noise, counting only cues that differ to the same side on
 // both flanks, times the length of the chord.
-func (p *projection) contrast(a, b, f int, noise *[numCues]float64, least float64) float64 {
+func (p *projection) contrast(a, b, f int, noise *[mapCues]float64, least float64) float64 {
 	lo, hi := a-f, b+f
 	if lo < 0 || hi >= len(p.count) {
 		return 0

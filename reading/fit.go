@@ -17,9 +17,13 @@ type fitting struct {
 
 // layerWeight says how much each layer counts. The outline is the surest sign
 // of few strands, but hairs and shadows spoil it.
-var layerWeight = [numLayers]float64{1, 0.4, 0.4, 0.4}
+var layerWeight = [numLayers]float64{1, 0.4, 0.4, 0.5}
 
 const shifts = 48
+
+// outlineSD is how far, as a share, the outline's width is trusted: the inside
+// of the yarn alone fits a range of widths.
+const outlineSD = 0.13
 
 var shiftSin, shiftCos = func() (s, c [shifts][harmonics]float64) {
 	for i := range shifts {
@@ -56,6 +60,8 @@ func (f *fold) fit(n, repeat int, z bool, scale, offset float64) (fitting, bool)
 			m.score, m.share, m.shift = score, share, 2*math.Pi*float64(s)/shifts
 		}
 	}
+	d := (1 - scale) / outlineSD
+	m.score *= math.Exp(-d * d / 2)
 	return m, true
 }
 

@@ -3,13 +3,16 @@ package reading
 import (
 	"math"
 
+	"waketwist/raster"
 	"waketwist/unit"
 )
 
 const (
-	leastPlyScore = 0.28 // of the best fit, in log likelihood per point
-	mostMirror    = 0.7  // score of the opposite lay over that of the best
-	unsurePlies   = 0.85 // score of another number of strands over the best
+	leastPlyScore  = 0.55 // of the best fit: log likelihood per point times root of the periods seen
+	clearFibres    = 0.6  // contrast of fibres beyond which singles are likelier
+	parallelFibres = 2.0  // how much more score each unit of that contrast asks
+	mostMirror     = 0.7  // score of the opposite lay over that of the best
+	unsurePlies    = 0.85 // score of another number of strands over the best
 )
 
 // A solution is one way to explain all yarns of a cut: the same kind of ply
@@ -47,7 +50,7 @@ func solutions(bodies []*body, plies int) []solution {
 
 // readPly reads the yarns as a ply. It refuses with NoLay where no ply
 // explains them.
-func readPly(yarns []*cut, plies int) Reading {
+func readPly(photo *raster.Photo, yarns []*cut, plies int) Reading {
 	var bodies []*body
 	for _, y := range yarns {
 		bodies = append(bodies, newBody(y))
@@ -59,7 +62,7 @@ func readPly(yarns []*cut, plies int) Reading {
 			best = s
 		}
 	}
-	if best.score < leastPlyScore {
+	if !best.significant(photo, yarns) {
 		return refuse(NoLay)
 	}
 	for _, s := range all {
@@ -78,6 +81,24 @@ func readPly(yarns []*cut, plies int) Reading {
 		r.Flags = append(r.Flags, UnsurePlies)
 	}
 	return r
+}
+
+// significant reports whether so good a fit over so many periods is more than
+// chance. Where the fibres lie in clear parallel, as on singles, more is asked.
+func (s solution) significant(photo *raster.Photo, yarns []*cut) bool {
+	var periods float64
+	for _, f := range s.fits {
+		periods += f.trace.fold.periods
+	}
+	have := s.score * math.Sqrt(periods)
+	if have < leastPlyScore {
+		return false
+	}
+	if have > leastPlyScore+parallelFibres*(1-clearFibres) {
+		return true
+	}
+	f := yarns[0].readFibres(photo)
+	return have > leastPlyScore+parallelFibres*math.Max(f.contrast-clearFibres, 0)
 }
 
 // A plyMeasure is what one yarn measures under one fit.

@@ -25,7 +25,7 @@ func read(photo *raster.Photo, opt Options) Reading {
 		return refuse(TooDark)
 	}
 	m := makeCueMap(photo)
-	c := bestCandidate(photo, m.findBands(bandsTried), m.noise)
+	c := bestCandidate(photo, m.findBands(bandsTried), m)
 	if c == nil || c.strength < leastSeen {
 		return refuse(NoYarn)
 	}
@@ -108,7 +108,7 @@ func (c *cut) riseAt(i int, edge, out float64) float64 {
 func readYarns(photo *raster.Photo, yarns []*cut, opt Options) Reading {
 	r := refuse(NoLay)
 	if opt.Plies != 1 {
-		r = readPly(yarns, opt.Plies)
+		r = readPly(photo, yarns, opt.Plies)
 	}
 	if !r.Readable && opt.Plies <= 1 && r.Reason == NoLay {
 		r = readSingles(photo, yarns)

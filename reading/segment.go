@@ -11,7 +11,6 @@ type cut struct {
 	strip    *strip
 	outline  *outline
 	evidence *raster.Field
-	classes  *classes
 	width    float64 // mean silhouette width, photo pixels
 	abreast  int     // yarns side by side, of which this is one
 }
@@ -69,22 +68,13 @@ func cutOnce(photo *raster.Photo, rough *axis, width float64, limit [2]float64) 
 	}
 	st := s.straighten(fine, 1.4*width, step)
 	cues := st.cueFields()
-	l := learn(st, cues, flatOutline(st.cols(), width), 0.32*width, 0.75*width)
+	l := learn(st, cues, around(0.32*width, 0.75*width))
 	e := l.evidence(cues)
 	e.BlurRows(1.5)
-	c := &cut{strip: st, evidence: e, classes: l, abreast: 1}
+	c := &cut{strip: st, evidence: e, abreast: 1}
 	c.outline = traceOutline(st, e, limit[0]*width, limit[1]*width)
 	c.width, _ = c.outline.mean()
 	return c
-}
-
-// flatOutline is an outline of equal width about the axis.
-func flatOutline(n int, width float64) *outline {
-	o := &outline{top: make([]float64, n), bottom: make([]float64, n), sure: make([]float64, n)}
-	for i := range n {
-		o.top[i], o.bottom[i], o.sure[i] = -width/2, width/2, 1
-	}
-	return o
 }
 
 // middleLine is the axis through the middle of the outline, moved sideways by

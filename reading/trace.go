@@ -23,7 +23,7 @@ const rowsPerWidth = 10
 // traceBand returns the middle line of the yarn under a band, or nil when
 // nothing hangs together there. The second result is the mean contrast along
 // it relative to noise.
-func traceBand(photo *raster.Photo, b band, noise [numCues]float64) (*axis, float64) {
+func traceBand(photo *raster.Photo, b band, m *cueMap) (*axis, float64) {
 	step := b.width / rowsPerWidth
 	s := newSampler(photo, step)
 	line := straightAcross(photo, b, step)
@@ -32,7 +32,7 @@ func traceBand(photo *raster.Photo, b band, noise [numCues]float64) (*axis, floa
 	}
 	reach := max(2.2*b.width, 1.2*b.width+0.06*line.length())
 	t := &tracer{strip: s.straighten(line, reach, step), width: rowsPerWidth, hop: rowsPerWidth / 2}
-	t.fillScores(s, noise)
+	t.fillScores(s, m)
 	path := t.bestPath()
 	from, to, mean := t.extent(path)
 	if to-from < 4 {
@@ -64,30 +64,30 @@ func straightAcross(photo *raster.Photo, b band, step float64) *axis {
 
 // fillScores computes for every node and row how far a band centred there
 // stands out from both flanks.
-func (t *tracer) fillScores(s *sampler, noise [numCues]float64) {
+func (t *tracer) fillScores(s *sampler, m *cueMap) {
 	st := t.strip
 	t.nodes = st.cols() / t.hop
 	t.score = make([][]float64, t.nodes)
-	var run [numCues][]float64
+	var run [mapCues][]float64
 	for c := range run {
 		run[c] = make([]float64, st.rows()+1)
 	}
 	inside := make([]float64, st.rows()+1)
 	for n := range t.nodes {
 		t.score[n] = make([]float64, st.rows())
-		t.sumColumns(s, &run, inside, n)
+		t.sumColumns(s, m, &run, inside, n)
 		for j := range st.rows() {
-			t.score[n][j] = t.standOut(&run, inside, j, noise)
+			t.score[n][j] = t.standOut(&run, inside, j, &m.noise)
 		}
 	}
 }
 
 // sumColumns fills running sums down the rows over the columns near node n.
-func (t *tracer) sumColumns(s *sampler, run *[numCues][]float64, inside []float64, n int) {
+func (t *tracer) sumColumns(s *sampler, m *cueMap, run *[mapCues][]float64, inside []float64, n int) {
 	st := t.strip
 	lo, hi := max(n*t.hop-t.width/4, 0), min((n+1)*t.hop+t.width/4, st.cols())
 	for j := range st.rows() {
-		var sum [numCues]float64
+		var sum [mapCues]float64
 		var cnt float64
 		for i := lo; i < hi; i++ {
 			x, y := st.along.at(i, st.across(j))
@@ -95,25 +95,25 @@ func (t *tracer) sumColumns(s *sampler, run *[numCues][]float64, inside []float6
 				continue
 			}
 			cnt++
+			at := j*st.cols() + i
 			for c := range 3 {
-				sum[c] += float64(st.chan_[c].Pix[j*st.cols()+i])
+				sum[c] += float64(st.chan_[c].Pix[at])
 			}
+			sum[4] += float64(m.unlike(st.chan_[0].Pix[at], st.chan_[1].Pix[at], st.chan_[2].Pix[at]))
 			if j > 0 && i > 0 {
 				p := st.chan_[0].Pix
-				k := j*st.cols() + i
-				sum[3] += math.Abs(float64(p[k]-p[k-1])) + math.Abs(float64(p[k]-p[k-st.cols()]))
+				sum[3] += math.Abs(float64(p[at]-p[at-1])) + math.Abs(float64(p[at]-p[at-st.cols()]))
 			}
 		}
 		inside[j+1] = inside[j] + cnt
-		for c := range 3 {
+		for c := range run {
 			run[c][j+1] = run[c][j] + sum[c]
 		}
-		run[3][j+1] = run[3][j] + sum[3]
 	}
 }
 
 // standOut is the contrast of the band centred on row j with its flanks.
-func (t *tracer) standOut(run *[numCues][]float64, inside []float64, j int, noise [numCues]float64) float64 {
+func (t *tracer) standOut(run *[mapCues][]float64, inside []float64, j int, noise *[mapCues]float64) float64 {
 	a, b := j-t.width/2, j+(t.width+1)/2
 	f := t.width * 2 / 3
 	lo, hi := max(a-f, 0), min(b+f, len(inside)-1)
