@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"html"
 	"net/http"
 	"net/url"
@@ -138,12 +139,14 @@ func walk(t *testing.T, w *workbench, prefix string, visits []visit) {
 			name = strings.Trim(prefix+"-"+v.slug(), "-") + "-" + strconv.Itoa(n)
 		}
 		names[name] = true
-		for _, width := range widths {
-			t.Run(name+"/"+strconv.FormatInt(width, 10), func(t *testing.T) {
-				t.Parallel()
-				newTab(t).lookOver(w, v, name, width)
-			})
-		}
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			b := newTab(t)
+			for _, width := range widths {
+				b.lookOver(w, v, name, width)
+			}
+			b.withoutScripts(w, v)
+		})
 	}
 }
 
@@ -162,7 +165,8 @@ func (v visit) slug() string {
 	return name
 }
 
-// lookOver judges one page at one width.
+// lookOver judges one page at one width: as it comes in all schemes, then with
+// everything unfolded.
 func (b *tab) lookOver(w *workbench, v visit, name string, width int64) {
 	b.t.Helper()
 	for _, scheme := range schemes {
@@ -171,17 +175,22 @@ func (b *tab) lookOver(w *workbench, v visit, name string, width int64) {
 			b.enter(w, v)
 		}
 		b.shoot(name, width, scheme)
-		b.complain(scheme, b.audit())
+		b.complain(fmt.Sprintf("%d wide, %s", width, scheme), b.audit())
 	}
-	scripted := b.headings()
 	b.openAll()
 	for _, scheme := range schemes {
 		b.look(width, scheme)
-		b.complain(scheme+", all unfolded", b.audit())
+		b.complain(fmt.Sprintf("%d wide, %s, unfolded", width, scheme), b.audit())
 	}
-	b.complain("with the tab key", b.tabThrough())
+	b.complain(fmt.Sprintf("%d wide, with the tab key", width), b.tabThrough())
+}
+
+// withoutScripts compares a page with itself when no script may run.
+func (b *tab) withoutScripts(w *workbench, v visit) {
+	b.t.Helper()
+	scripted := b.headings()
+	b.look(widths[0], schemes[0])
 	b.scripts(false)
-	b.look(width, schemes[0])
 	b.enter(w, v)
 	if diff := cmp.Diff(scripted, b.headings()); diff != "" {
 		b.t.Errorf("headings with (-) and without (+) scripts:\n%s", diff)
