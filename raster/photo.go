@@ -13,6 +13,12 @@ type Orientation int
 // swaps reports whether stored rows are upright columns.
 func (o Orientation) swaps() bool { return o >= 5 && o <= 8 }
 
+// reverses reports whether stored columns run against their upright axis, and
+// whether stored rows do.
+func (o Orientation) reverses() (columns, rows bool) {
+	return o == 2 || o == 3 || o == 7 || o == 8, o == 3 || o == 4 || o == 6 || o == 7
+}
+
 // stored maps a point of the upright picture of size w x h to the stored one.
 func (o Orientation) stored(x, y, w, h int) (int, int) {
 	switch o {
@@ -125,9 +131,37 @@ func convertedPlanes(img image.Image) [3]*Plane {
 // Size returns the width and height of the upright picture in photo pixels.
 func (p *Photo) Size() (w, h int) { return p.w, p.h }
 
+// ChromaStep returns how many photo pixels share one value of chroma along the
+// coarser direction: 1, 2 or 4.
+func (p *Photo) ChromaStep() int {
+	sw, sh := p.storedSize()
+	c := p.planes[Cb]
+	return max(ratio(sw, c.W), ratio(sh, c.H))
+}
+
+// ratio is the subsampling of n values to m: the power of two next above n/m,
+// at most 4. A picture without colour, whose chroma is one value, counts as 1.
+func ratio(n, m int) int {
+	switch {
+	case m <= 1 || n <= m:
+		return 1
+	case n <= 2*m:
+		return 2
+	}
+	return 4
+}
+
+func (p *Photo) storedSize() (w, h int) {
+	if p.orient.swaps() {
+		return p.h, p.w
+	}
+	return p.w, p.h
+}
+
 // Reduce returns channel c, upright, each pixel the mean over a square of
-// k x k photo pixels; the last row and column may cover less. Subsampled
-// chroma is averaged over the pixels it has. k below 1 counts as 1.
+// k x k photo pixels; the last row and column may cover less. k below 1 counts
+// as 1. Subsampled chroma is averaged over the values it has, and repeated
+// where it has none.
 //
 // Pixel (i, j) of the result lies at photo point (i*k + (k-1)/2, j*k + (k-1)/2).
 // Where nothing is to be averaged or turned, the result shares the photo's
@@ -142,41 +176,56 @@ func (p *Photo) Reduce(c Channel, k int) *Plane {
 	if src.W == 0 || src.H == 0 {
 		return out
 	}
-	if c == Luma && !p.orient.swaps() {
-		p.reduceRows(src, out, k)
+	sw, sh := p.storedSize()
+	rx, ry := ratio(sw, src.W), ratio(sh, src.H)
+	if src.W == 1 || src.H == 1 || k%rx != 0 || k%ry != 0 {
+		p.repeat(src, out, k)
 		return out
 	}
-	for y := range out.H {
-		for x := range out.W {
-			out.Pix[y*out.Stride+x] = p.blockMean(src, x*k, y*k, k)
-		}
-	}
+	p.average(src, out, k/rx, k/ry)
 	return out
 }
 
-// reduceRows averages a full-size plane whose rows stay rows.
-func (p *Photo) reduceRows(src, out *Plane, k int) {
-	sums := make([]uint32, out.W)
-	for j := range out.H {
+// average writes the means of blocks of kx x ky stored values, counted from
+// the upright corner.
+func (p *Photo) average(src, out *Plane, kx, ky int) {
+	cols, rows := out.W, out.H
+	if p.orient.swaps() {
+		cols, rows = rows, cols
+	}
+	right, down := p.orient.reverses()
+	sums := make([]uint32, cols)
+	for j := range rows {
 		clear(sums)
-		rows := min(k, p.h-j*k)
-		for r := range rows {
-			_, sy := p.orient.stored(0, j*k+r, p.w, p.h)
-			addBlocks(src.Row(sy), sums, k, p.orient == 2 || p.orient == 3)
+		lo := min(j*ky, src.H-1)
+		hi := min(lo+ky, src.H)
+		for y := lo; y < hi; y++ {
+			sy := y
+			if down {
+				sy = src.H - 1 - y
+			}
+			addBlocks(src.Row(sy), sums, kx, right)
 		}
-		row := out.Row(j)
 		for i, s := range sums {
-			n := uint32(rows * min(k, p.w-i*k))
-			row[i] = uint8((s + n/2) / n)
+			n := uint32((hi - lo) * max(min(kx, src.W-i*kx), 1))
+			v := uint8((s + n/2) / n)
+			if p.orient.swaps() {
+				out.Pix[i*out.Stride+j] = v
+			} else {
+				out.Pix[j*out.Stride+i] = v
+			}
 		}
 	}
 }
 
-func addBlocks(row []uint8, sums []uint32, k int, mirror bool) {
+// addBlocks adds up a row in blocks of k values, from its end if reversed. A
+// block past the end takes the last value once.
+func addBlocks(row []uint8, sums []uint32, k int, reversed bool) {
 	n := len(row)
 	for i := range sums {
-		lo, hi := i*k, min((i+1)*k, n)
-		if mirror {
+		lo := min(i*k, n-1)
+		hi := min(lo+k, n)
+		if reversed {
 			lo, hi = n-hi, n-lo
 		}
 		var s uint32
@@ -187,25 +236,13 @@ func addBlocks(row []uint8, sums []uint32, k int, mirror bool) {
 	}
 }
 
-// blockMean averages the stored pixels of src under the k x k block of photo
-// pixels whose upright top left corner is (x, y).
-func (p *Photo) blockMean(src *Plane, x, y, k int) uint8 {
-	x1, y1 := min(x+k, p.w)-1, min(y+k, p.h)-1
-	ax, ay := p.orient.stored(x, y, p.w, p.h)
-	bx, by := p.orient.stored(x1, y1, p.w, p.h)
-	sw, sh := p.w, p.h
-	if p.orient.swaps() {
-		sw, sh = sh, sw
-	}
-	// Scale to the plane's own size: chroma may have fewer pixels.
-	lx, hx := min(ax, bx)*src.W/sw, max(ax, bx)*src.W/sw
-	ly, hy := min(ay, by)*src.H/sh, max(ay, by)*src.H/sh
-	var sum, n uint32
-	for j := ly; j <= hy; j++ {
-		for _, v := range src.Pix[j*src.Stride+lx : j*src.Stride+hx+1] {
-			sum += uint32(v)
+// repeat fills out with the stored value under the middle of each block.
+func (p *Photo) repeat(src, out *Plane, k int) {
+	sw, sh := p.storedSize()
+	for y := range out.H {
+		for x := range out.W {
+			sx, sy := p.orient.stored(min(x*k+k/2, p.w-1), min(y*k+k/2, p.h-1), p.w, p.h)
+			out.Pix[y*out.Stride+x] = src.Pix[sy*src.H/sh*src.Stride+sx*src.W/sw]
 		}
-		n += uint32(hx - lx + 1)
 	}
-	return uint8((sum + n/2) / n)
 }

@@ -2,8 +2,6 @@ package reading
 
 import (
 	"math"
-
-	"waketwist/raster"
 )
 
 // bundleRows is how many rows of the strip a bundle's width takes when it is
@@ -49,16 +47,16 @@ const (
 const mostYarns = 4
 
 // yarns cuts single yarns out of a bundle, from its middle outwards.
-func (c *cut) yarns(photo *raster.Photo) []*cut {
-	b := c.split(newSampler(photo, c.width/bundleRows))
+func (c *cut) yarns(src *source) []*cut {
+	b := c.split(src.sampler(c.width / bundleRows))
 	if len(b.middles) == 1 {
 		return []*cut{c}
 	}
-	classes := c.learnBundle(photo, b)
+	classes := c.learnBundle(src, b)
 	var out []*cut
 	first := max((len(b.middles)-mostYarns)/2, 0)
 	for _, mid := range b.middles[first:min(first+mostYarns, len(b.middles))] {
-		if y := c.yarnAt(photo, classes, mid, b.spacing); y != nil {
+		if y := c.yarnAt(src, classes, mid, b.spacing); y != nil {
 			y.abreast = len(b.middles)
 			out = append(out, y)
 		}
@@ -68,11 +66,11 @@ func (c *cut) yarns(photo *raster.Photo) []*cut {
 
 // learnBundle learns yarn from near the middle of each yarn of a bundle, and
 // ground from beside the bundle.
-func (c *cut) learnBundle(photo *raster.Photo, b bundle) *classes {
+func (c *cut) learnBundle(src *source, b bundle) *classes {
 	step := b.spacing / rowsPerYarn
 	width, middle := c.outline.mean()
 	line := c.strip.along.moved(make([]float64, c.strip.along.len()), step)
-	st := newSampler(photo, step).straighten(line, math.Abs(middle)+width/2+b.spacing, step)
+	st := src.sampler(step).straighten(line, math.Abs(middle)+width/2+b.spacing, step)
 	return learn(st, st.cueFields(), func(across float64) (yarn, ground bool) {
 		if math.Abs(across-middle) > width/2+0.25*b.spacing {
 			return false, true
@@ -87,7 +85,7 @@ func (c *cut) learnBundle(photo *raster.Photo, b bundle) *classes {
 
 // yarnAt cuts out the yarn whose middle lies at the given distance from the
 // bundle's axis.
-func (c *cut) yarnAt(photo *raster.Photo, l *classes, middle, spacing float64) *cut {
+func (c *cut) yarnAt(src *source, l *classes, middle, spacing float64) *cut {
 	shift := make([]float64, c.strip.along.len())
 	for i := range shift {
 		shift[i] = middle
@@ -97,7 +95,7 @@ func (c *cut) yarnAt(photo *raster.Photo, l *classes, middle, spacing float64) *
 	if line == nil {
 		return nil
 	}
-	st := newSampler(photo, step).straighten(line, 0.75*spacing, step)
+	st := src.sampler(step).straighten(line, 0.75*spacing, step)
 	e := l.evidence(st.cueFields())
 	e.BlurRows(1.5)
 	y := &cut{strip: st, evidence: e}

@@ -2,8 +2,6 @@ package reading
 
 import (
 	"math"
-
-	"waketwist/raster"
 )
 
 // A candidate is a band that was followed and cut out.
@@ -18,12 +16,12 @@ type candidate struct {
 const maxEvidence = 6
 
 // newCandidate follows a band. It returns nil where nothing hangs together.
-func newCandidate(photo *raster.Photo, b band, m *cueMap) *candidate {
-	line, contrast := traceBand(photo, b, m)
+func newCandidate(src *source, b band, m *cueMap) *candidate {
+	line, contrast := traceBand(src, b, m)
 	if line == nil {
 		return nil
 	}
-	c := cutOut(photo, line, b.width)
+	c := cutOut(src, line, b.width, 1)
 	if c == nil || c.width <= 0 {
 		return nil
 	}
@@ -77,13 +75,28 @@ func (c *candidate) quality() float64 {
 }
 
 // bestCandidate follows the bands and returns the best, or nil.
-func bestCandidate(photo *raster.Photo, bands []band, m *cueMap) *candidate {
+func bestCandidate(src *source, bands []band, m *cueMap) *candidate {
 	var best *candidate
 	for _, b := range bands {
-		c := newCandidate(photo, b, m)
+		c := newCandidate(src, b, m)
 		if c != nil && (best == nil || c.quality() > best.quality()) {
 			best = c
 		}
 	}
+	if best != nil {
+		best.finish(src)
+	}
 	return best
+}
+
+// finish cuts the yarn out with care, which is not worth while for candidates
+// that are then dropped.
+func (c *candidate) finish(src *source) {
+	line := c.cut.middleLine(0)
+	if line == nil {
+		return
+	}
+	if full := cutOut(src, line, c.cut.width, cutRounds); full != nil && full.width > 0 {
+		c.cut, c.strength = full, full.strength()
+	}
 }

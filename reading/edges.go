@@ -52,13 +52,22 @@ func (st *strip) cueFields() *[numCues]*raster.Field {
 	}
 	gx, gy := st.chan_[0].Gradient()
 	for i, y := range st.chan_[0].Pix {
-		g := math.Hypot(float64(gx.Pix[i]), float64(gy.Pix[i])) / float64(y+24)
-		gx.Pix[i] = float32(math.Log(0.01 + g))
+		g := (max(gx.Pix[i], -gx.Pix[i]) + max(gy.Pix[i], -gy.Pix[i])) / (y + 24)
+		gx.Pix[i] = logOf(0.01 + g)
 	}
 	gx.BlurRows(3)
 	gx.BlurColumns(0.7)
 	f[cueTexture] = gx
 	return &f
+}
+
+// logOf is the natural logarithm of a positive number to about 0.01: the
+// exponent and a parabola through the mantissa.
+func logOf(v float32) float32 {
+	bits := math.Float32bits(v)
+	exponent := float32(int(bits>>23) - 127)
+	m := math.Float32frombits(bits&0x7fffff | 0x3f800000)
+	return (exponent - 1.6741 + m*(2.0124-0.3383*m)) * math.Ln2
 }
 
 // histogram of one cue for one class, as log probabilities.

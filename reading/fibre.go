@@ -32,13 +32,13 @@ type fibreTensor [fibreBins]tensorRow
 // readFibres measures the angle of the surface fibres. Along a helix on a
 // round yarn the slope seen at distance v (in radii) from the middle is
 // tan a * sqrt(1 - v*v), so each row is compared with its own slope.
-func (c *cut) readFibres(photo *raster.Photo) fibreLay {
+func (c *cut) readFibres(src *source) fibreLay {
 	step := max(c.width/rowsPerFibre, 0.7)
 	line := c.strip.along.moved(make([]float64, c.strip.cols()), step)
 	if line == nil {
 		return fibreLay{}
 	}
-	st := newSampler(photo, step).straighten(line, c.width, step)
+	st := src.sampler(step).straighten(line, c.width, step)
 	luma := st.chan_[0]
 	wide := luma.Clone()
 	wide.BlurRows(fibreDetail * c.width / step)

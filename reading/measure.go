@@ -2,6 +2,10 @@ package reading
 
 import "math"
 
+// solidShare is the share of the outline's width that is left when loose
+// fibres, which thicken it all round, are not counted (assumption).
+const solidShare = 0.98
+
 // refined searches width and place more finely around a fit.
 func (m fitting) refined() fitting {
 	best := m
@@ -36,7 +40,7 @@ func (b *body) measure(m fitting) (plyMeasure, bool) {
 		if strength[i] < 0.35*usual || dp <= 0 {
 			continue
 		}
-		q, ok := plyFor(n, dz/dp, b.local[i]*m.scale)
+		q, ok := plyFor(n, dz/dp, b.local[i]*m.scale*solidShare)
 		if !ok {
 			continue
 		}
@@ -45,7 +49,7 @@ func (b *body) measure(m fitting) (plyMeasure, bool) {
 		weight += dz
 		turns += dp
 		length += dz
-		w := b.local[i] * m.scale * q.envelope() / q.sil
+		w := b.local[i] * m.scale * solidShare * q.envelope() / q.sil
 		wide += dz * w
 		wide2 += dz * w * w
 	}

@@ -3,7 +3,6 @@ package reading
 import (
 	"math"
 
-	"waketwist/raster"
 	"waketwist/unit"
 )
 
@@ -50,7 +49,7 @@ func solutions(bodies []*body, plies int) []solution {
 
 // readPly reads the yarns as a ply. It refuses with NoLay where no ply
 // explains them.
-func readPly(photo *raster.Photo, yarns []*cut, plies int) Reading {
+func readPly(src *source, yarns []*cut, plies int) Reading {
 	var bodies []*body
 	for _, y := range yarns {
 		bodies = append(bodies, newBody(y))
@@ -62,7 +61,7 @@ func readPly(photo *raster.Photo, yarns []*cut, plies int) Reading {
 			best = s
 		}
 	}
-	if !best.significant(photo, yarns) {
+	if !best.significant(src, yarns) {
 		return refuse(NoLay)
 	}
 	for _, s := range all {
@@ -85,7 +84,7 @@ func readPly(photo *raster.Photo, yarns []*cut, plies int) Reading {
 
 // significant reports whether so good a fit over so many periods is more than
 // chance. Where the fibres lie in clear parallel, as on singles, more is asked.
-func (s solution) significant(photo *raster.Photo, yarns []*cut) bool {
+func (s solution) significant(src *source, yarns []*cut) bool {
 	var periods float64
 	for _, f := range s.fits {
 		periods += f.trace.fold.periods
@@ -97,7 +96,7 @@ func (s solution) significant(photo *raster.Photo, yarns []*cut) bool {
 	if have > leastPlyScore+parallelFibres*(1-clearFibres) {
 		return true
 	}
-	f := yarns[0].readFibres(photo)
+	f := yarns[0].readFibres(src)
 	return have > leastPlyScore+parallelFibres*math.Max(f.contrast-clearFibres, 0)
 }
 

@@ -25,21 +25,22 @@ func read(photo *raster.Photo, opt Options) Reading {
 		return refuse(TooDark)
 	}
 	m := makeCueMap(photo)
-	c := bestCandidate(photo, m.findBands(bandsTried), m)
+	src := newSource(photo)
+	c := bestCandidate(src, m.findBands(bandsTried), m)
 	if c == nil || c.strength < leastSeen {
 		return refuse(NoYarn)
 	}
 	if c.cut.strip.along.length() < leastAspect*c.cut.width {
 		return refuse(TooLittle)
 	}
-	yarns := c.cut.yarns(photo)
+	yarns := c.cut.yarns(src)
 	if len(yarns) == 0 {
 		return refuse(NoYarn)
 	}
 	if r := yarns[0].unfit(); r != NoReason {
 		return refuse(r)
 	}
-	return readYarns(photo, yarns, opt)
+	return readYarns(src, yarns, opt)
 }
 
 func refuse(r Reason) Reading { return Reading{Reason: r} }
@@ -105,13 +106,13 @@ func (c *cut) riseAt(i int, edge, out float64) float64 {
 }
 
 // readYarns reads one yarn or several of a bundle.
-func readYarns(photo *raster.Photo, yarns []*cut, opt Options) Reading {
+func readYarns(src *source, yarns []*cut, opt Options) Reading {
 	r := refuse(NoLay)
 	if opt.Plies != 1 {
-		r = readPly(photo, yarns, opt.Plies)
+		r = readPly(src, yarns, opt.Plies)
 	}
 	if !r.Readable && opt.Plies <= 1 && r.Reason == NoLay {
-		r = readSingles(photo, yarns)
+		r = readSingles(src, yarns)
 	}
 	if !r.Readable {
 		return r

@@ -10,6 +10,7 @@ import (
 type cut struct {
 	strip    *strip
 	outline  *outline
+	cues     *[numCues]*raster.Field
 	evidence *raster.Field
 	width    float64 // mean silhouette width, photo pixels
 	abreast  int     // yarns side by side, of which this is one
@@ -18,22 +19,22 @@ type cut struct {
 // rowsPerYarn is how many rows of the fine strip the yarn's width takes.
 const rowsPerYarn = 32
 
-// cutRounds is how often yarn and ground are learnt afresh.
+// cutRounds is how often yarn and ground are learnt afresh in the end.
 const cutRounds = 3
 
 // cutOut finds the outline of the yarn along a rough middle line. Each round
 // learns yarn and ground afresh from where the last one put the edges, and
 // lays the strip along the new middle.
-func cutOut(photo *raster.Photo, rough *axis, width float64) *cut {
+func cutOut(src *source, rough *axis, width float64, rounds int) *cut {
 	var c *cut
 	limit := [2]float64{1.2, 1.2}
-	for round := range cutRounds {
-		next := cutOnce(photo, rough, width, limit)
+	for round := range rounds {
+		next := cutOnce(src, rough, width, limit)
 		if next == nil || next.width < 0.2*width {
 			return c
 		}
 		c = next
-		if round == cutRounds-1 {
+		if round == rounds-1 {
 			break
 		}
 		w, mid, shadow := c.withoutShadow()
@@ -59,9 +60,9 @@ const besideShadow = 0.56
 
 // cutOnce learns yarn from near the line and ground from well outside, and
 // traces the outline within limit widths of the line to either side.
-func cutOnce(photo *raster.Photo, rough *axis, width float64, limit [2]float64) *cut {
+func cutOnce(src *source, rough *axis, width float64, limit [2]float64) *cut {
 	step := width / rowsPerYarn
-	s := newSampler(photo, step)
+	s := src.sampler(step)
 	fine := rough.moved(make([]float64, rough.len()), step)
 	if fine == nil {
 		return nil
@@ -71,7 +72,7 @@ func cutOnce(photo *raster.Photo, rough *axis, width float64, limit [2]float64) 
 	l := learn(st, cues, around(0.32*width, 0.75*width))
 	e := l.evidence(cues)
 	e.BlurRows(1.5)
-	c := &cut{strip: st, evidence: e, abreast: 1}
+	c := &cut{strip: st, cues: cues, evidence: e, abreast: 1}
 	c.outline = traceOutline(st, e, limit[0]*width, limit[1]*width)
 	c.width, _ = c.outline.mean()
 	return c

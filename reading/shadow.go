@@ -53,11 +53,10 @@ func shadowDepth(luma, tint []float64, edge, dir, span int, ground, yarn float64
 // tint says for each row whether its colour, lightness apart, is that of the
 // ground (0) or of the yarn (1). It is 0 everywhere where the two are alike.
 func (c *cut) tint(lo, hi int) []float64 {
-	cues := c.strip.cueFields()
 	out := make([]float64, c.strip.rows())
 	var norm float64
 	for _, k := range [2]int{cueBlue, cueRed} {
-		v := rowMeans(cues[k])
+		v := rowMeans(c.cues[k])
 		ground := groundMean(v, lo, hi)
 		d := median(v[lo+(hi-lo)/4:hi-(hi-lo)/4]) - ground
 		for j := range out {

@@ -3,20 +3,23 @@ package reading
 import (
 	"math"
 
-	"waketwist/raster"
 	"waketwist/unit"
 )
 
 const (
 	leastContrast = 0.4  // of the fibres' lean
 	leastMargin   = 0.08 // of its contrast over that of the opposite lean
+
+	// The fibres seen lie a little inside the outline, where their helix is
+	// flatter in proportion (assumption; loose fibres make the outline).
+	surfaceOverSeen = 1.04
 )
 
 // readSingles measures the surface fibres of the yarns.
-func readSingles(photo *raster.Photo, yarns []*cut) Reading {
+func readSingles(src *source, yarns []*cut) Reading {
 	var angle, spread, contrast, mirror, width, cv []float64
 	for _, y := range yarns {
-		f := y.readFibres(photo)
+		f := y.readFibres(src)
 		angle, contrast, mirror = append(angle, f.angle), append(contrast, f.contrast), append(mirror, f.mirror)
 		spread = append(spread, f.spread)
 		w, v := y.evenness()
@@ -28,7 +31,7 @@ func readSingles(photo *raster.Photo, yarns []*cut) Reading {
 	if median(contrast)-median(mirror) < leastMargin {
 		return refuse(BothWays)
 	}
-	a := median(angle)
+	a := math.Atan(surfaceOverSeen * math.Tan(median(angle)))
 	r := Reading{Readable: true, Structure: Singles, Plies: 1, Direction: S,
 		Angle:       interval(unit.Angle(math.Abs(a)), 2*unit.Degree),
 		AngleSpread: unit.Angle(median(spread)),

@@ -85,6 +85,10 @@ func (b *body) setPlaces(st *strip, wide []float64) {
 	}
 }
 
+// outlineSoftness is the width, in widths of the yarn, over which the outline
+// layer goes from ground to yarn.
+const outlineSoftness = 0.08
+
 // sample fills the layers.
 func (b *body) sample(c *cut, mid, wide []float64) {
 	cols := len(b.place)
@@ -96,12 +100,13 @@ func (b *body) sample(c *cut, mid, wide []float64) {
 		z := place / st.along.step
 		k := min(int(z), st.cols()-1)
 		for j := range bodyRows {
-			y := (mid[k] + rowAcross(j)*wide[k]/2 + st.reach) / st.step
+			across := mid[k] + rowAcross(j)*wide[k]/2
+			y := (across + st.reach) / st.step
 			for l := range 3 {
 				b.layer[l].Pix[j*cols+i] = st.chan_[l].At(z, y)
 			}
-			e := c.evidence.At(z, y)
-			b.layer[outlineLayer].Pix[j*cols+i] = 1 / (1 + float32(math.Exp(float64(-e))))
+			inside := math.Min(across-c.outline.top[k], c.outline.bottom[k]-across) / (outlineSoftness * b.width)
+			b.layer[outlineLayer].Pix[j*cols+i] = float32(min(max(0.5+inside, 0), 1))
 		}
 	}
 }

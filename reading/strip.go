@@ -6,34 +6,59 @@ import (
 	"waketwist/raster"
 )
 
+// A source is a photograph with the reductions of it made so far.
+type source struct {
+	photo    *raster.Photo
+	samplers map[int]*sampler
+}
+
+func newSource(photo *raster.Photo) *source {
+	return &source{photo: photo, samplers: map[int]*sampler{}}
+}
+
 // sampler gives the channels of a photo at a working scale.
 type sampler struct {
-	photo *raster.Photo
-	k     int
+	w, h  int // of the photo
+	k     [3]int
 	plane [3]*raster.Plane
 }
 
-// newSampler reduces the photograph so that structures of about `detail` photo
-// pixels keep some pixels of their own.
-func newSampler(photo *raster.Photo, detail float64) *sampler {
-	k := max(int(detail), 1)
-	s := &sampler{photo: photo, k: k}
-	for c := range s.plane {
-		s.plane[c] = photo.Reduce(raster.Channel(c), k)
+// sampler returns the photograph reduced so that structures of about `detail`
+// photo pixels keep a pixel of their own. Chroma is kept no finer than it is
+// stored.
+func (s *source) sampler(detail float64) *sampler {
+	k := 1
+	for k*2 <= int(detail) {
+		k *= 2
 	}
-	return s
+	if k*3/2 <= int(detail) && k > 1 {
+		k = k * 3 / 2
+	}
+	if have := s.samplers[k]; have != nil {
+		return have
+	}
+	out := &sampler{}
+	out.w, out.h = s.photo.Size()
+	for c := range out.plane {
+		out.k[c] = k
+		if step := s.photo.ChromaStep(); c > 0 && k%step != 0 {
+			out.k[c] = (k/step + 1) * step
+		}
+		out.plane[c] = s.photo.Reduce(raster.Channel(c), out.k[c])
+	}
+	s.samplers[k] = out
+	return out
 }
 
 // at returns channel c at a photo point.
 func (s *sampler) at(c int, x, y float64) float32 {
-	half := float64(s.k-1) / 2
-	return s.plane[c].At((x-half)/float64(s.k), (y-half)/float64(s.k))
+	k := float64(s.k[c])
+	return s.plane[c].At((x-(k-1)/2)/k, (y-(k-1)/2)/k)
 }
 
 // inside reports whether a photo point lies in the picture.
 func (s *sampler) inside(x, y float64) bool {
-	w, h := s.photo.Size()
-	return x >= 0 && y >= 0 && x <= float64(w-1) && y <= float64(h-1)
+	return x >= 0 && y >= 0 && x <= float64(s.w-1) && y <= float64(s.h-1)
 }
 
 // A strip is the picture straightened along an axis: one column per axis

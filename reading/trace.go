@@ -23,10 +23,10 @@ const rowsPerWidth = 10
 // traceBand returns the middle line of the yarn under a band, or nil when
 // nothing hangs together there. The second result is the mean contrast along
 // it relative to noise.
-func traceBand(photo *raster.Photo, b band, m *cueMap) (*axis, float64) {
+func traceBand(src *source, b band, m *cueMap) (*axis, float64) {
 	step := b.width / rowsPerWidth
-	s := newSampler(photo, step)
-	line := straightAcross(photo, b, step)
+	s := src.sampler(step)
+	line := straightAcross(src, b, step)
 	if line == nil {
 		return nil, 0
 	}
@@ -42,8 +42,8 @@ func traceBand(photo *raster.Photo, b band, m *cueMap) (*axis, float64) {
 }
 
 // straightAcross is the band's line through the whole picture.
-func straightAcross(photo *raster.Photo, b band, step float64) *axis {
-	w, h := photo.Size()
+func straightAcross(src *source, b band, step float64) *axis {
+	w, h := src.photo.Size()
 	sin, cos := math.Sincos(b.dir)
 	dx, dy := cos, -sin
 	lo, hi := math.Inf(-1), math.Inf(1)
