@@ -1,7 +1,9 @@
 package reading
 
 import (
+	"cmp"
 	"math"
+	"slices"
 )
 
 // A candidate is a band that was followed and cut out.
@@ -74,19 +76,16 @@ func (c *candidate) quality() float64 {
 	return q
 }
 
-// bestCandidate follows the bands and returns the best, or nil.
-func bestCandidate(src *source, bands []band, m *cueMap) *candidate {
-	var best *candidate
+// candidates follows the bands and returns what hangs together, best first.
+func candidates(src *source, bands []band, m *cueMap) []*candidate {
+	var out []*candidate
 	for _, b := range bands {
-		c := newCandidate(src, b, m)
-		if c != nil && (best == nil || c.quality() > best.quality()) {
-			best = c
+		if c := newCandidate(src, b, m); c != nil {
+			out = append(out, c)
 		}
 	}
-	if best != nil {
-		best.finish(src)
-	}
-	return best
+	slices.SortStableFunc(out, func(a, b *candidate) int { return cmp.Compare(b.quality(), a.quality()) })
+	return out
 }
 
 // finish cuts the yarn out with care, which is not worth while for candidates

@@ -68,6 +68,9 @@ func (f *fold) fit(n, repeat int, z bool, scale, offset float64) (fitting, bool)
 // beyondChance takes off a share of variance what laying a random picture over
 // itself a few times would leave.
 func (f *fold) beyondChance(share float64) float64 {
+	if share < 0 {
+		return share
+	}
 	chance := min(chancePerFold/f.periods, 0.9)
 	return min(max((share-chance)/(1-chance), 0), 0.995)
 }
@@ -76,20 +79,30 @@ func (f *fold) beyondChance(share float64) float64 {
 // pictures take up after one period.
 const chancePerFold = 0.35
 
+// outlineSwing is how much of the model's swelling and shrinking of the outline
+// is left in a photograph after hairs and blur.
+const outlineSwing = 0.8
+
 // mix finds the best mixture of basis pictures at one shift.
 func (p *pattern) mix(cross *[numLayers][maxBasis][harmonics][2]float64, s int, f *fold) (score float64, share [numLayers]float64) {
 	for l := range numLayers {
-		size := p.size
-		if l == outlineLayer {
-			size = 1 // it has one picture only: where yarn is
-		}
 		var rhs [maxBasis]float64
-		for c := range size {
+		for c := range p.size {
 			for h := range harmonics {
 				rhs[c] += cross[l][c][h][0]*shiftCos[s][h] + cross[l][c][h][1]*shiftSin[s][h]
 			}
+			if l == outlineLayer {
+				break // it has one picture only: where yarn is
+			}
 		}
-		share[l] = f.beyondChance(explained(&p.chol, &rhs, size) / f.total[l])
+		if l == outlineLayer {
+			// Here the model foretells the size of the picture too.
+			gain := rhs[0]*2*outlineSwing - p.chol[0][0]*p.chol[0][0]*outlineSwing*outlineSwing
+			share[l] = max(gain/f.total[l], -1)
+		} else {
+			share[l] = explained(&p.chol, &rhs, p.size) / f.total[l]
+		}
+		share[l] = f.beyondChance(share[l])
 		score -= layerWeight[l] * math.Log(1-share[l])
 	}
 	return score, share

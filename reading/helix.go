@@ -5,54 +5,19 @@ import (
 	"sync"
 )
 
-// packing is the mean share of the ideal touching radius at which soft strands
-// lie: they press into each other. Its spread goes into the interval.
+// packing is the mean share, of the radius at which round strands laid straight
+// would just touch, at which soft strands lie: they press into each other.
+// Hard strands of three and more open a hollow core as the twist gets steep
+// and would lie further out; soft ones fill it instead. The spread of packing
+// goes into the interval.
 const (
 	packing   = 0.94
 	packingSD = 0.035
 )
 
-// touchingRadius returns the radius of the helix of strand centres over the
-// strand radius, for n strands of round section plied at angle b (radians)
-// whose neighbours just touch: the least distance between neighbouring centre
-// lines is one strand diameter. Two strands touch at exactly 1.
-func touchingRadius(n int, b float64) float64 {
-	if n <= 2 {
-		return 1
-	}
-	lo, hi := 1.0, 4.0
-	for range 40 {
-		mid := (lo + hi) / 2
-		if neighbourGap(n, b, mid) < 2 {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return (lo + hi) / 2
-}
-
-// neighbourGap is the least distance between neighbouring helices of radius r.
-func neighbourGap(n int, b, r float64) float64 {
-	lead := r / math.Max(math.Tan(b), 1e-6) // axial advance per radian
-	phase := 2 * math.Pi / float64(n)
-	dist := func(t float64) float64 {
-		d := 2 * r * math.Sin((phase+t)/2)
-		return d*d + lead*lead*t*t
-	}
-	// The squared distance has one minimum between straight across (t = 0)
-	// and the neighbour's own angle (t = -phase).
-	lo, hi := -phase, 0.0
-	for range 60 {
-		a, c := lo+(hi-lo)*0.382, lo+(hi-lo)*0.618
-		if dist(a) < dist(c) {
-			hi = c
-		} else {
-			lo = a
-		}
-	}
-	return math.Sqrt(dist((lo + hi) / 2))
-}
+// touchingRadius is the radius of the helix of strand centres over the strand
+// radius, for n round strands laid straight that touch their neighbours.
+func touchingRadius(n int) float64 { return 1 / math.Sin(math.Pi/float64(n)) }
 
 // A ply is the geometry of n like strands: strand radius 1, helix radius R.
 type ply struct {
@@ -65,7 +30,7 @@ type ply struct {
 
 // newPly lays n strands at angle b with mean packing.
 func newPly(n int, b float64) ply {
-	p := ply{n: n, b: b, R: packing * touchingRadius(n, b)}
+	p := ply{n: n, b: b, R: packing * touchingRadius(n)}
 	p.turnZ = 2 * math.Pi * p.R / math.Tan(b)
 	var sum float64
 	const steps = 24
@@ -133,7 +98,7 @@ func (p ply) look(phi, y float64) surface {
 	return s
 }
 
-// plyTable holds plies on a grid of angles, as solving for the radius is slow.
+// plyTable holds plies on a grid of angles.
 var plyTable = sync.OnceValue(func() map[int][]ply {
 	t := make(map[int][]ply)
 	for n := 2; n <= maxPlies; n++ {

@@ -26,8 +26,34 @@ func read(photo *raster.Photo, opt Options) Reading {
 	}
 	m := makeCueMap(photo)
 	src := newSource(photo)
-	c := bestCandidate(src, m.findBands(bandsTried), m)
-	if c == nil || c.strength < leastSeen {
+	all := candidates(src, m.findBands(bandsTried), m)
+	if len(all) == 0 {
+		return refuse(NoYarn)
+	}
+	first := all[0].read(src, opt)
+	if first.Readable || len(all) == 1 || !first.Reason.elsewhere() {
+		return first
+	}
+	// What stood out most may be a gap between yarns, or a whole bundle with
+	// its gaps.
+	if second := all[1].read(src, opt); second.Readable && all[1].quality() > secondBest*all[0].quality() {
+		return second
+	}
+	return first
+}
+
+// secondBest is the share of the best candidate's quality from which another
+// is read where the best cannot be.
+const secondBest = 0.5
+
+// elsewhere reports whether another place in the picture may be readable where
+// one is refused for this reason.
+func (r Reason) elsewhere() bool { return r == NoYarn || r == NoLay || r == TooSmall }
+
+// read cuts the candidate out with care and reads it.
+func (c *candidate) read(src *source, opt Options) Reading {
+	c.finish(src)
+	if c.strength < leastSeen {
 		return refuse(NoYarn)
 	}
 	if c.cut.strip.along.length() < leastAspect*c.cut.width {
