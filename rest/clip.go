@@ -144,21 +144,20 @@ func (b Bobbin) plyDirection() yarn.Direction {
 // pooled brings the readings of a clip together on one line, as the logarithm
 // of the tangent with its standard deviation. Readings of another line are
 // mapped by ply count, which widens the answer.
-func (c Clip) pooled(line yarn.Line) (y, sd float64) {
-	median, sigma := yarn.BorderRatio(2)
+func (c Clip) pooled(line yarn.Line, h held) (y, sd float64) {
 	var sum, weights, mapped float64
 	ys := make([]float64, len(c.Readings))
 	for i, r := range c.Readings {
 		v := math.Log(r.Angle.Tan())
 		switch {
 		case r.Line == yarn.VisibleBorder && line == yarn.StrandCentre:
-			v -= math.Log(median)
-			mapped = sigma
+			v -= math.Log(h.Border.Median)
+			mapped = h.Border.Sigma
 		case r.Line == yarn.StrandCentre && line == yarn.VisibleBorder:
-			v += math.Log(median)
-			mapped = sigma
+			v += math.Log(h.Border.Median)
+			mapped = h.Border.Sigma
 		}
-		s := float64(r.SD) / (math.Sin(float64(r.Angle)) * math.Cos(float64(r.Angle)))
+		s := float64(h.readingSD(r)) / (math.Sin(float64(r.Angle)) * math.Cos(float64(r.Angle)))
 		ys[i] = v
 		sum += v / (s * s)
 		weights += 1 / (s * s)

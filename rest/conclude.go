@@ -111,7 +111,7 @@ type Retwist struct {
 // Answer's Line and with its plan. It refuses angles at which no ply can rest.
 func (a *Answer) Retwist(wanted unit.Angle) (Retwist, error) {
 	n := a.plan.Strands
-	middle, _ := yarn.BorderRatio(n)
+	middle := a.held.borderRatio(n, 0)
 	if a.Line == yarn.StrandCentre {
 		middle = 1
 	}

@@ -9,7 +9,7 @@ import (
 // The turns along a bobbin vary in two ways: half of the variance drifts over a
 // good part of the bobbin, half comes and goes from one arm's length to the
 // next. The split and the reach of the drift (as a share of the bobbin's depth)
-// are assumptions; together they make up PlaceCV.
+// are assumptions; together they make up the coefficient of variation.
 const (
 	driftShare = 0.5
 	driftReach = 0.5
@@ -22,9 +22,10 @@ type sight struct {
 	place        string
 }
 
-// driftBetween is the covariance of log turns at two depths due to drift.
+// driftBetween is the covariance at two depths due to drift, as a share of the
+// variance from place to place.
 func driftBetween(a, b float64) float64 {
-	return driftShare * PlaceCV * PlaceCV * math.Exp(-math.Abs(a-b)/driftReach)
+	return driftShare * math.Exp(-math.Abs(a-b)/driftReach)
 }
 
 // depths is the grid over which the bobbin is averaged: equal shares of yarn.
@@ -38,25 +39,25 @@ var depths = func() (out [20]float64) {
 // whole returns the mean log-tangent of the whole bobbin and its standard
 // deviation, by generalised least squares with an unknown mean (ordinary
 // kriging of the block mean; Cressie, Statistics for Spatial Data, 1993, section
-// 3.2). sensitivity is d log tan b / d log turns at the angle concerned.
-func whole(sights []sight, sensitivity float64) (y, sd float64) {
+// 3.2). spread is the standard deviation of the log tangent from place to place.
+func whole(sights []sight, spread float64) (y, sd float64) {
 	n := len(sights)
 	k := mat.NewDense(n+1, n+1, nil)
 	rhs := mat.NewVecDense(n+1, nil)
 	for i, a := range sights {
 		for j, b := range sights {
-			k.Set(i, j, covariance(a, b, i == j, sensitivity))
+			k.Set(i, j, covariance(a, b, i == j, spread))
 		}
 		k.Set(i, n, 1)
 		k.Set(n, i, 1)
-		rhs.SetVec(i, sensitivity*sensitivity*driftToWhole(a.depth))
+		rhs.SetVec(i, spread*spread*driftToWhole(a.depth))
 	}
 	rhs.SetVec(n, 1)
 	var w mat.VecDense
 	if err := w.SolveVec(k, rhs); err != nil {
 		return math.NaN(), math.NaN()
 	}
-	variance := sensitivity*sensitivity*driftOfWhole - w.AtVec(n)
+	variance := spread*spread*driftOfWhole - w.AtVec(n)
 	for i, a := range sights {
 		y += w.AtVec(i) * a.y
 		variance -= w.AtVec(i) * rhs.AtVec(i)
@@ -64,12 +65,12 @@ func whole(sights []sight, sensitivity float64) (y, sd float64) {
 	return y, math.Sqrt(max(variance, 0))
 }
 
-func covariance(a, b sight, same bool, sensitivity float64) float64 {
+func covariance(a, b sight, same bool, spread float64) float64 {
 	c := driftBetween(a.depth, b.depth)
 	if a.place == b.place {
-		c += (1 - driftShare) * PlaceCV * PlaceCV
+		c += 1 - driftShare
 	}
-	c *= sensitivity * sensitivity
+	c *= spread * spread
 	if same {
 		c += a.sd * a.sd
 	}

@@ -22,10 +22,10 @@ func next(words []word) *NextClip {
 	var best *NextClip
 	var gain float64 // in variance of the log tangent
 	for _, w := range words {
-		y, now := whole(w.sight, w.slope)
+		y, now := whole(w.sight, w.spread)
 		another := sight{y: y, sd: typicalSD(w.sight), place: "\x00next"}
 		for _, another.depth = range depths {
-			_, then := whole(append(slices.Clone(w.sight), another), w.slope)
+			_, then := whole(append(slices.Clone(w.sight), another), w.spread)
 			if best == nil || now*now-then*then > gain {
 				gain = now*now - then*then
 				best = &NextClip{w.name, another.depth, width(y, now), width(y, then)}

@@ -3,7 +3,6 @@ package rest
 import (
 	"math"
 
-	"waketwist/estimate"
 	"waketwist/unit"
 	"waketwist/yarn"
 )
@@ -21,18 +20,20 @@ const (
 // deg the needed twist grows without bound and says nothing.
 const balanceEdge = yarn.CentreAngle(44 * unit.Degree)
 
-// stiffnessGrid holds equally likely values of k.
-var stiffnessGrid = func() []float64 {
-	return estimate.NewSampler(160, 1).LogNormal(stiffnessMedian, stiffnessSigma)
-}()
+// soakResidue is the share of the twist that a full soak leaves asleep at most
+// (prior).
+const soakResidue = 0.1
 
-// stiffness draws k for a two-strand ply-back balanced at b: the prior of k,
+// stiffnessCount is the number of equally likely values of k that are weighed.
+const stiffnessCount = 160
+
+// stiffness draws k for a two-strand ply-back balanced at b: what is held of k,
 // weighted by how likely the singles' angle is that it implies. p in (0, 1)
 // picks the draw.
-func stiffness(b yarn.CentreAngle, singles SinglesReading, p float64) yarn.Stiffness {
-	var cumulative [160]float64
+func (h held) stiffness(b yarn.CentreAngle, singles SinglesReading, p float64) yarn.Stiffness {
+	var cumulative [stiffnessCount]float64
 	var sum float64
-	for i, k := range stiffnessGrid {
+	for i, k := range h.stiffnesses {
 		a := math.Atan(float64(living(2, yarn.Stiffness(k), b)))
 		z := (a - float64(singles.Angle)) / float64(singles.SD)
 		sum += math.Exp(-z*z/2) + 1e-12
@@ -40,10 +41,10 @@ func stiffness(b yarn.CentreAngle, singles SinglesReading, p float64) yarn.Stiff
 	}
 	for i, c := range cumulative {
 		if p*sum <= c {
-			return yarn.Stiffness(stiffnessGrid[i])
+			return yarn.Stiffness(h.stiffnesses[i])
 		}
 	}
-	return yarn.Stiffness(stiffnessGrid[len(stiffnessGrid)-1])
+	return yarn.Stiffness(h.stiffnesses[stiffnessCount-1])
 }
 
 // living is yarn.LivingFor with angles beyond the balanced range held at its
@@ -65,13 +66,4 @@ func sensitivity(b yarn.CentreAngle, k yarn.Stiffness) float64 {
 	dTan := math.Log(math.Tan(float64(up)) / math.Tan(float64(down)))
 	dTurns := math.Log(float64(living(2, k, up) / living(2, k, down)))
 	return min(max(dTan/dTurns, 0.1), 2)
-}
-
-// singlesOrPrior is the bobbin's own reading of the singles, or what singles
-// are like.
-func (b Bobbin) singlesOrPrior() SinglesReading {
-	if b.Singles != nil {
-		return *b.Singles
-	}
-	return SinglesReading{yarn.SurfaceAngle(singlesMean), singlesSD}
 }

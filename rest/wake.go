@@ -33,6 +33,7 @@ type Plan struct {
 	Diameter    *unit.Length // of the singles, nil when not known
 	DiameterCV  Share        // its coefficient of variation
 	Preparation finish.Preparation
+	Known       *Knowledge // of this spinner; nil takes Prior(Preparation)
 }
 
 // Answer says what the samples mean for the ply. Angles are on Line: the line
@@ -55,6 +56,7 @@ type Answer struct {
 	Flags     estimate.Flags
 
 	plan  Plan
+	held  held
 	draws draws
 }
 
@@ -89,10 +91,10 @@ func Wake(bobbins []Bobbin, plan Plan) (*Answer, error) {
 		return nil, err
 	}
 	s := estimate.NewSampler(drawCount, 1)
-	a := &Answer{Line: lineOf(wetOf(bobbins)), Direction: bobbins[0].plyDirection(), plan: plan}
+	a := &Answer{Line: lineOf(wetOf(bobbins)), Direction: bobbins[0].plyDirection(), plan: plan, held: hold(plan.known())}
 	a.draws.border = s.Normal(0, 1)
-	damp := finish.WashOf(plan.Preparation).Damp
-	shared := columns{a.draws.border, logs(s.LogNormal90(damp.Low, damp.High)), s}
+	damp := a.held.Wash.Damp
+	shared := columns{a.draws.border, logs(s.LogNormal90(damp.Low, damp.High)), a.held, s}
 	words := make([]word, len(bobbins))
 	for i, b := range bobbins {
 		w, err := hear(b, a.Line, shared)
@@ -119,6 +121,9 @@ func checkPlan(bobbins []Bobbin, plan Plan) error {
 	}
 	if d := plan.Diameter; d != nil && !(d.Millimetres() > 0.05 && d.Millimetres() < 50) {
 		return refuse("Give the singles' diameter, or their wraps per inch or centimetre.", "Singles %s thick are not yarn.", d.Metric())
+	}
+	if err := plan.known().Check(); err != nil {
+		return err
 	}
 	direction := bobbins[0].plyDirection()
 	for _, b := range bobbins {
@@ -172,7 +177,7 @@ func (a *Answer) join(words []word) {
 
 // answer fills in every estimate from the draws.
 func (a *Answer) answer(words []word, c columns) {
-	wash := finish.WashOf(a.plan.Preparation)
+	wash := a.held.Wash
 	length := c.LogNormal90(wash.Length.Low, wash.Length.High)
 	width := c.LogNormal90(wash.Diameter.Low, wash.Diameter.High)
 	dried, seen := driedStep(words, c.damp)
@@ -229,12 +234,7 @@ func (a *Answer) lineRatio(i, n int) float64 {
 	if a.Line == yarn.StrandCentre {
 		return 1
 	}
-	return borderRatio(n, a.draws.border[i])
-}
-
-func borderRatio(n int, z float64) float64 {
-	median, sigma := yarn.BorderRatio(n)
-	return median * math.Exp(sigma*z)
+	return a.held.borderRatio(n, a.draws.border[i])
 }
 
 // basis counts the readings and says which conditions every angle carries.

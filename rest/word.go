@@ -22,7 +22,7 @@ type word struct {
 	readings int
 	places   []string
 	flags    estimate.Flags
-	slope    float64 // d log tan b / d log turns
+	spread   float64 // standard deviation of the log tangent from place to place
 	undamped bool    // taken from a dried sample: its re-wet angle is modelled
 }
 
@@ -30,6 +30,7 @@ type word struct {
 type columns struct {
 	border []float64 // of the eye: log of tan border / tan centre, in sd from the median
 	damp   []float64 // log of tan dried / tan re-wet
+	held
 	*estimate.Sampler
 }
 
@@ -45,19 +46,19 @@ func hear(b Bobbin, line yarn.Line, c columns) (word, error) {
 	if w.undamped {
 		wet = dried
 	}
-	w.sight = sights(wet, line)
-	w.note(wet)
-	w.slope = slopeAt(w.sight, line, b.singlesOrPrior())
+	w.sight = sights(wet, line, c.held)
+	w.note(wet, c.held)
+	w.spread = c.placeSpread(c.slopeAt(w.sight, line, c.singlesOf(b)))
 	w.rewet(dried, line, c)
-	w.centre = toCentre(w.own, line, c.border)
-	w.k = drawStiffness(w.centre, b.singlesOrPrior(), c.Sampler)
+	w.centre = c.toCentre(w.own, line, c.border)
+	w.k = c.drawStiffness(w.centre, c.singlesOf(b))
 	return w, w.hearDry(b, line, c)
 }
 
 // rewet draws the whole bobbin's re-wet angle, and its step to dry where a
 // dried sample shows it.
 func (w *word) rewet(dried []Clip, line yarn.Line, c columns) {
-	y, sd := whole(w.sight, w.slope)
+	y, sd := whole(w.sight, w.spread)
 	w.own = c.Normal(y, sd)
 	switch {
 	case w.undamped:
@@ -66,7 +67,7 @@ func (w *word) rewet(dried []Clip, line yarn.Line, c columns) {
 			w.own[i] -= c.damp[i]
 		}
 	case len(dried) > 0:
-		yd, sdd := mean(sights(dried, line))
+		yd, sdd := mean(sights(dried, line, c.held))
 		yw, sdw := mean(w.sight)
 		w.dried = c.Normal(yd-yw, math.Hypot(sdd, sdw))
 	}
@@ -82,17 +83,17 @@ func (b Bobbin) in(states ...estimate.State) (out []Clip) {
 	return out
 }
 
-func sights(clips []Clip, line yarn.Line) []sight {
+func sights(clips []Clip, line yarn.Line, h held) []sight {
 	out := make([]sight, len(clips))
 	for i, c := range clips {
-		y, sd := c.pooled(line)
+		y, sd := c.pooled(line, h)
 		out[i] = sight{y, sd, c.Depth, c.Place}
 	}
 	return out
 }
 
 // note counts the readings and raises the conditions of the re-wet clips.
-func (w *word) note(clips []Clip) {
+func (w *word) note(clips []Clip, h held) {
 	for _, c := range clips {
 		w.readings += len(c.Readings)
 		if !slices.Contains(w.places, w.name+"\x00"+c.Place) {
@@ -105,7 +106,7 @@ func (w *word) note(clips []Clip) {
 			w.flags = w.flags.With(OutlyingAngle)
 		}
 		for _, r := range c.Readings {
-			if r.Angle >= steepest(r.Line) {
+			if r.Angle >= h.steepest(r.Line) {
 				w.flags = w.flags.With(PastLimit, estimate.Extrapolated)
 			}
 		}
@@ -115,12 +116,12 @@ func (w *word) note(clips []Clip) {
 // steepest is the angle on a line past which no balanced two-ply shows itself: the
 // limit of the centre line, or the border that a soft ply at the limit shows at
 // most (the upper end of the 90 % range of the ratio).
-func steepest(line yarn.Line) unit.Angle {
+func (h held) steepest(line yarn.Line) unit.Angle {
 	limit := unit.Angle(yarn.Limit(2))
 	if line == yarn.StrandCentre {
 		return limit
 	}
-	return unit.Atan(limit.Tan() * borderRatio(2, 1.645))
+	return unit.Atan(limit.Tan() * h.borderRatio(2, 1.645))
 }
 
 // standsApart reports a reading further from the median of its clip than
@@ -144,33 +145,33 @@ func standsApart(readings []Reading) bool {
 }
 
 // toCentre maps log tangents of a line to the centre line.
-func toCentre(own []float64, line yarn.Line, border []float64) []float64 {
+func (h held) toCentre(own []float64, line yarn.Line, border []float64) []float64 {
 	if line == yarn.StrandCentre {
 		return own
 	}
 	out := make([]float64, len(own))
 	for i, y := range own {
-		out[i] = y - math.Log(borderRatio(2, border[i]))
+		out[i] = y - math.Log(h.borderRatio(2, border[i]))
 	}
 	return out
 }
 
 // slopeAt is the sensitivity at the middle of the samples and of k.
-func slopeAt(sights []sight, line yarn.Line, singles SinglesReading) float64 {
+func (h held) slopeAt(sights []sight, line yarn.Line, singles SinglesReading) float64 {
 	var y float64
 	for _, s := range sights {
 		y += s.y / float64(len(sights))
 	}
-	b := angle(toCentre([]float64{y}, line, []float64{0})[0])
-	return sensitivity(b, stiffness(b, singles, 0.5))
+	b := angle(h.toCentre([]float64{y}, line, []float64{0})[0])
+	return sensitivity(b, h.stiffness(b, singles, 0.5))
 }
 
 func angle(logTan float64) yarn.CentreAngle { return yarn.CentreAngle(math.Atan(math.Exp(logTan))) }
 
-func drawStiffness(centre []float64, singles SinglesReading, s *estimate.Sampler) []float64 {
-	out := s.Uniform(0, 1)
+func (c columns) drawStiffness(centre []float64, singles SinglesReading) []float64 {
+	out := c.Uniform(0, 1)
 	for i, p := range out {
-		out[i] = float64(stiffness(angle(centre[i]), singles, p))
+		out[i] = float64(c.stiffness(angle(centre[i]), singles, p))
 	}
 	return out
 }
@@ -184,14 +185,14 @@ func (w *word) hearDry(b Bobbin, line yarn.Line, c columns) error {
 	}
 	// Eye readings all pass through the same eye: its border is drawn once.
 	own := lineOf(clips)
-	y, sd := mean(sights(clips, own))
-	w.dry = toCentre(c.Normal(y, sd), own, c.border)
+	y, sd := mean(sights(clips, own, c.held))
+	w.dry = c.toCentre(c.Normal(y, sd), own, c.border)
 	against := w.against(b, clips, c)
-	if err := w.steeperDry(b, clips, line); err != nil {
+	if err := w.steeperDry(b, sights(clips, line, c.held)); err != nil {
 		return err
 	}
 	w.noteDry(clips, against)
-	w.share(against, c.Sampler)
+	w.share(against, c)
 	return nil
 }
 
@@ -216,22 +217,22 @@ func (w *word) against(b Bobbin, dry []Clip, c columns) []float64 {
 		}
 	}
 	if len(same) == 0 {
-		off := c.Normal(0, w.slope*PlaceCV*math.Sqrt2)
+		off := c.Normal(0, w.spread*math.Sqrt2)
 		for i := range off {
 			off[i] += w.centre[i]
 		}
 		return off
 	}
 	line := lineOf(same)
-	y, sd := mean(sights(same, line))
-	return toCentre(c.Normal(y, sd), line, c.border)
+	y, sd := mean(sights(same, line, c.held))
+	return c.toCentre(c.Normal(y, sd), line, c.border)
 }
 
 // steeperDry refuses dry readings that are steeper than the re-wet ones by more
 // than readings can err. It compares angles and not their logarithms, whose
 // spread grows without bound for soft plies.
-func (w *word) steeperDry(b Bobbin, dry []Clip, line yarn.Line) error {
-	yd, sdd := mean(sights(dry, line))
+func (w *word) steeperDry(b Bobbin, dry []sight) error {
+	yd, sdd := mean(dry)
 	yw, sdw := mean(w.sight)
 	steep, wet := float64(angle(yd)), float64(angle(yw))
 	err := math.Hypot(sdd*math.Sin(steep)*math.Cos(steep), sdw*math.Sin(wet)*math.Cos(wet))
@@ -257,9 +258,9 @@ func (w *word) noteDry(clips []Clip, rewet []float64) {
 	}
 }
 
-// share fills in the dormant share. A soak leaves up to a tenth asleep (prior).
-func (w *word) share(rewet []float64, s *estimate.Sampler) {
-	left := s.Uniform(0, 0.1)
+// share fills in the dormant share.
+func (w *word) share(rewet []float64, c columns) {
+	left := c.Uniform(0, float64(c.SoakResidue))
 	w.dormant = make([]Share, len(rewet))
 	for i := range rewet {
 		k := yarn.Stiffness(w.k[i])
