@@ -20,7 +20,9 @@ type fibreLay struct {
 	spread   float64 // standard deviation of the local angles
 	contrast float64 // 0 none, 1 all texture along the fibres
 	mirror   float64 // the same for the angle of the opposite sign
-	energy   float64 // mean squared gradient relative to brightness
+	agree    float64 // share of the length whose fibres lean clearly and to the same side
+	local    float64 // median contrast of the windows
+	energy   float64 // mean squared difference of brightness between neighbouring points
 }
 
 // tensorRow holds summed products of the luma's gradient in one row.
@@ -57,7 +59,9 @@ func (c *cut) readFibres(src *source) fibreLay {
 		mid, half := (top[k]+bottom[k])/2, max((bottom[k]-top[k])/2, 1e-6)
 		sums[min(i/window, len(sums)-1)].addColumn(st, gx, gy, i, mid, half)
 	}
-	return summarise(sums)
+	f := summarise(sums)
+	f.energy /= float64(st.cols()) * rowsPerFibre * fibreRows
+	return f
 }
 
 // addColumn adds the products of column i, for a yarn of the given middle and
@@ -124,20 +128,19 @@ func summarise(sums []fibreTensor) fibreLay {
 	pooled, contrast := all.lean()
 	e, total := all.along(-pooled)
 	f.contrast, f.mirror, f.energy = contrast, 1-2*e/max(total, 1e-12), total
-	var sum, sum2, n float64
+	var angles, locals []float64
 	for w := range sums {
 		a, local := sums[w].lean()
+		locals = append(locals, local)
 		if local < 0.3 || a*pooled < 0 {
 			continue
 		}
-		sum += a
-		sum2 += a * a
-		n++
+		angles = append(angles, a)
 	}
+	f.agree, f.local = float64(len(angles))/float64(len(sums)), median(locals)
 	f.angle = pooled
-	if n > 0 {
-		f.angle = sum / n
-		f.spread = math.Sqrt(math.Max(sum2/n-f.angle*f.angle, 0))
+	if len(angles) > 0 {
+		f.angle, f.spread = trimmedMean(angles, 0.1)
 	}
 	return f
 }

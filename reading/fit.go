@@ -34,6 +34,10 @@ var shiftSin, shiftCos = func() (s, c [shifts][harmonics]float64) {
 	return s, c
 }()
 
+// usual weighs the number of strands by how common it is: most handspun is
+// two-ply, then three (common practice).
+var usual = [maxPlies + 1]float64{2: 1, 3: 0.95, 4: 0.88}
+
 // fit compares the guess n, repeat, z with a fold, taking the yarn to be scale
 // times as wide as its outline says and displaced by offset. It reports false
 // where no such ply exists.
@@ -61,7 +65,7 @@ func (f *fold) fit(n, repeat int, z bool, scale, offset float64) (fitting, bool)
 		}
 	}
 	d := (1 - scale) / outlineSD
-	m.score *= math.Exp(-d * d / 2)
+	m.score *= math.Exp(-d*d/2) * usual[n]
 	return m, true
 }
 

@@ -15,7 +15,7 @@ type guess struct {
 }
 
 // maxBasis is the number of pictures mixed to imitate a fold.
-const maxBasis = 9
+const maxBasis = 12
 
 // A pattern is what the model of a Z guess can look like: pictures of one
 // period as Fourier coefficients like those of a fold.
@@ -54,10 +54,11 @@ func patternFor(q ply, repeat int) *pattern {
 }
 
 // drawPattern draws the basis pictures: where yarn is, its normal in three
-// directions, its depth and the square of it (clefts are dark), and one
-// picture for each strand but the first that repeats with its own colour.
+// directions, its depth and the square of it (clefts are dark), and two
+// pictures for each strand but the first that repeats with its own colour,
+// plain and shaded.
 func drawPattern(q ply, repeat int) *pattern {
-	p := &pattern{size: 6 + repeat - 1}
+	p := &pattern{size: 6 + 2*(repeat-1)}
 	var img [maxBasis][foldBins]float64
 	for j := range bodyRows {
 		y := rowAcross(j) * q.sil
@@ -106,7 +107,8 @@ func drawRow(img *[maxBasis][foldBins]float64, q ply, repeat int, y float64) {
 			img[c][bin] += v / rays
 		}
 		if class := s.strand % repeat; class > 0 {
-			img[5+class][bin] += 1.0 / rays
+			img[4+2*class][bin] += 1.0 / rays
+			img[5+2*class][bin] += s.nx / rays
 		}
 	}
 }

@@ -9,7 +9,7 @@ import (
 
 const (
 	leastSide   = 32  // pixels of the picture's shorter side
-	leastWidth  = 13  // pixels of the yarn's envelope
+	leastWidth  = 16  // pixels of the yarn
 	bandsTried  = 4   // candidates followed
 	leastAspect = 1.3 // length of yarn in view over its width
 	mostBlur    = 0.3 // edge blur over width

@@ -7,8 +7,12 @@ import (
 )
 
 const (
-	leastContrast = 0.4  // of the fibres' lean
-	leastMargin   = 0.08 // of its contrast over that of the opposite lean
+	leastContrast = 0.62 // of the fibres' lean, in the middle one of the windows
+	leastAgree    = 0.85 // share of the length with fibres that lean to one side
+	leastMargin   = 0.08 // of the contrast over that of the opposite lean
+	leastTexture  = 3.0  // of the fibres' mean squared brightness step
+	mostSpread    = 14 * unit.Degree
+	steepest      = 63 * unit.Degree
 
 	// The fibres seen lie a little inside the outline, where their helix is
 	// flatter in proportion (assumption; loose fibres make the outline).
@@ -17,19 +21,15 @@ const (
 
 // readSingles measures the surface fibres of the yarns.
 func readSingles(src *source, yarns []*cut) Reading {
-	var angle, spread, contrast, mirror, width, cv []float64
+	var angle, spread, width, cv []float64
 	for _, y := range yarns {
 		f := y.readFibres(src)
-		angle, contrast, mirror = append(angle, f.angle), append(contrast, f.contrast), append(mirror, f.mirror)
-		spread = append(spread, f.spread)
+		if r := f.doubt(); r != NoReason {
+			return refuse(r)
+		}
+		angle, spread = append(angle, f.angle), append(spread, f.spread)
 		w, v := y.evenness()
 		width, cv = append(width, w), append(cv, v)
-	}
-	if median(contrast) < leastContrast {
-		return refuse(NoLay)
-	}
-	if median(contrast)-median(mirror) < leastMargin {
-		return refuse(BothWays)
 	}
 	a := math.Atan(surfaceOverSeen * math.Tan(median(angle)))
 	r := Reading{Readable: true, Structure: Singles, Plies: 1, Direction: S,
@@ -41,6 +41,22 @@ func readSingles(src *source, yarns []*cut) Reading {
 		r.Direction = Z
 	}
 	return r
+}
+
+// doubt says why the fibres' lean is not to be believed. The strands of a ply,
+// hairs and cloth can lean as well, but not so steadily along the yarn.
+func (f fibreLay) doubt() Reason {
+	switch {
+	case f.energy < leastTexture:
+		return SmoothSurface
+	case f.local < leastContrast || f.agree < leastAgree:
+		return NoLay
+	case f.contrast-f.mirror < leastMargin:
+		return BothWays
+	case unit.Angle(f.spread) > mostSpread || unit.Angle(math.Abs(f.angle)) > steepest:
+		return UnsureReading
+	}
+	return NoReason
 }
 
 // evenness is the mean width of the outline and its coefficient of variation

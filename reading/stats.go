@@ -1,6 +1,9 @@
 package reading
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // median returns the middle value of v, which it leaves as it was. Empty
 // slices give 0.
@@ -14,4 +17,24 @@ func quantile(v []float64, q float64) float64 {
 	s := slices.Clone(v)
 	slices.Sort(s)
 	return s[min(int(q*float64(len(s))), len(s)-1)]
+}
+
+// trimmedMean returns the mean and standard deviation of v without a share
+// `cut` of the values at either end. Empty slices give 0.
+func trimmedMean(v []float64, cut float64) (mean, sd float64) {
+	s := slices.Clone(v)
+	slices.Sort(s)
+	k := int(cut * float64(len(s)))
+	s = s[k : len(s)-k]
+	if len(s) == 0 {
+		return 0, 0
+	}
+	var sum, sum2 float64
+	for _, x := range s {
+		sum += x
+		sum2 += x * x
+	}
+	n := float64(len(s))
+	mean = sum / n
+	return mean, math.Sqrt(math.Max(sum2/n-mean*mean, 0))
 }
