@@ -1,6 +1,7 @@
 package web
 
 import (
+	"errors"
 	"net/http"
 	"net/url"
 	"strconv"
@@ -143,6 +144,10 @@ func (b *bench) lotFrom(r *http.Request, f *form) (*journal.Lot, error) {
 		}
 		lot := journal.Lot{Name: name, Fibre: f.text("fibre"), Preparation: prep}
 		lot.ID, err = b.Store.AddLot(r.Context(), lot)
+		var known *journal.Error
+		if errors.As(err, &known) && known.Field == "name" { // the form's name is that of the bobbin
+			err = &journal.Error{Code: known.Code, Field: "lotname", Text: known.Text}
+		}
 		return &lot, err
 	}
 	chosen := f.text("lot")

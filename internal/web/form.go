@@ -51,12 +51,20 @@ func (f *form) refuse(name string, err error) {
 	}
 }
 
+// askedAs names the field of a form that asks for what a record holds under
+// another name.
+var askedAs = map[string]string{"diameter": "thickness", "wraps": "thickness", "soak": "minutes"}
+
 // accept notes a journal's refusal under the field that it names. Other errors
 // are returned.
 func (f *form) accept(err error) error {
 	var known *journal.Error
 	if errors.As(err, &known) && known.Code == journal.Invalid {
-		f.refuse(known.Field, known)
+		name := known.Field
+		if asked := askedAs[name]; asked != "" {
+			name = asked
+		}
+		f.refuse(name, known)
 		return nil
 	}
 	return err

@@ -24,7 +24,7 @@ type wakeView struct {
 	Form     *form
 	Dry, Wet *sampleCard
 	Dried    *sampleCard
-	SoakEnds string // for the timer's script, RFC 3339; empty without one
+	SoakEnds string // for the timer's script, RFC 3339 to the millisecond; empty without one
 	SoakLeft string
 	Result   *resultView
 	Why      *troubleView // why there is no result
@@ -106,7 +106,9 @@ func (b *bench) soak(view *wakeView) {
 		return
 	}
 	if left := job.Remaining(*wet, b.Clock()); left > 0 {
-		view.SoakEnds = wet.SoakStart.Add(job.LongestSoak).UTC().Format(time.RFC3339)
+		// The next millisecond: a page that then loads itself anew finds the soak
+		// over.
+		view.SoakEnds = wet.SoakStart.Add(job.LongestSoak + time.Millisecond).UTC().Format("2006-01-02T15:04:05.000Z")
 		view.SoakLeft = fmt.Sprintf("%d:%02d", int(left.Minutes()), int(left.Seconds())%60)
 	}
 }

@@ -32,7 +32,7 @@ if (timer) {
   });
 
   const tick = () => {
-    const left = Math.max(0, Math.round((ends - Date.now()) / 1000));
+    const left = Math.max(0, Math.ceil((ends - Date.now()) / 1000));
     figures.textContent = Math.floor(left / 60) + ":" + String(left % 60).padStart(2, "0");
     document.title = left ? figures.textContent + " soaking" : "Soaked: read it now";
     if (left) return;
