@@ -228,8 +228,8 @@ func fill(action string, fields []string) chromedp.Action[chromedp.Void] {
 	given += "}"
 	return chromedp.Evaluate[chromedp.Void](`(() => {
 		const given = ` + given + `;
-		const form = [...document.forms].find((f) => new URL(f.action).pathname === ` + strconv.Quote(action) + ` && Object.keys(given).every((name) => f.elements[name]));
-		for (const name in given) form.elements[name].value = given[name];
+		const form = [...document.forms].find((f) => new URL(f.action).pathname === ` + strconv.Quote(action) + ` && Object.keys(given).every((name) => f.elements.namedItem(name)));
+		for (const name in given) form.elements.namedItem(name).value = given[name];
 		form.noValidate = true;
 		form.submit();
 	})()`)
