@@ -31,16 +31,19 @@ func Balanced(n int, k Stiffness, t Living) CentreAngle {
 	if !(t >= 0) || !(k >= 0) {
 		panic("yarn: balance of negative twist or stiffness")
 	}
-	lo, hi := 0.0, float64(Limit(n))
-	for hi-lo > 1e-12 {
-		mid := (lo + hi) / 2
-		if livingAt(n, float64(k), mid) < float64(t) {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return CentreAngle((lo + hi) / 2)
+	return CentreAngle(root(func(b float64) float64 {
+		return moment(n, float64(k), float64(t), b)
+	}, 0, float64(Limit(n)), 1e-12))
+}
+
+// moment returns dE/db.
+func moment(n int, k, t, b float64) float64 {
+	r, dr := contact(n, b)
+	sin, cos := math.Sincos(b)
+	curve, twist := sin*sin/r, sin*cos/r
+	dCurve := (2*sin*cos - curve*dr) / r
+	dTwist := (cos*cos - sin*sin - twist*dr) / r
+	return k*curve*dCurve - (t-twist)*dTwist
 }
 
 // LivingFor is the inverse of Balanced: the living twist each strand must hold
@@ -83,18 +86,33 @@ func Limit(n int) CentreAngle {
 
 var limits = sync.OnceValue(func() (out [MaxStrands + 1]CentreAngle) {
 	for n := 2; n <= MaxStrands; n++ {
-		lo, hi := 0.1, math.Pi/4
-		for hi-lo > 1e-13 {
-			mid := (lo + hi) / 2
-			r, dr := contact(n, mid)
-			sin, cos := math.Sincos(mid)
-			if cos*cos-sin*sin > sin*cos/r*dr {
-				lo = mid
-			} else {
-				hi = mid
-			}
-		}
-		out[n] = CentreAngle((lo + hi) / 2)
+		out[n] = CentreAngle(root(func(b float64) float64 {
+			r, dr := contact(n, b)
+			sin, cos := math.Sincos(b)
+			return cos*cos - sin*sin - sin*cos/r*dr
+		}, 0.1, math.Pi/4, 1e-14))
+	}
+	return out
+})
+
+// ZeroTwist returns the helix angle from the axis at which a ply of n strands
+// (2 to 7) holds the most turns for the length of its strands, sin b/R: pulled
+// there, a rope turns neither way, and no forced ply goes beyond it. 50.62 deg for
+// two strands (Olsen and Bohr, arXiv:1003.5358, who measure from the plane
+// across the axis). It panics when n is out of range.
+func ZeroTwist(n int) CentreAngle {
+	if n < 2 || n > MaxStrands {
+		panic("yarn: zero twist of fewer than 2 or more than 7 strands")
+	}
+	return zeroTwists()[n]
+}
+
+var zeroTwists = sync.OnceValue(func() (out [MaxStrands + 1]CentreAngle) {
+	for n := 2; n <= MaxStrands; n++ {
+		out[n] = CentreAngle(root(func(b float64) float64 {
+			r, dr := contact(n, b)
+			return math.Cos(b) - math.Sin(b)*dr/r
+		}, 0.1, 1.4, 1e-14))
 	}
 	return out
 })
