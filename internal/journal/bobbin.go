@@ -21,6 +21,7 @@ type Bobbin struct {
 	Recorded  time.Time
 	Stretches []Stretch // in order of time
 	Samples   []Sample  // in order of recording
+	Skeins    []Skein   // of its singles that stay singles
 }
 
 // Stretch is a time of spinning onto a bobbin, from its first metre to its last.

@@ -170,20 +170,33 @@ func TestStretchCheck(t *testing.T) {
 func TestSampleCheck(t *testing.T) {
 	good := func() Sample {
 		return Sample{
-			State: estimate.Rewet, Place: "A", Depth: 0.5, AgeHours: ptr(100.0), Soak: ptr(25.0), SoakStart: &dawn,
+			Bobbin: 1, State: estimate.Rewet, Humidity: ptr(55.0), Place: "A", Depth: 0.5, AgeHours: ptr(100.0), Soak: ptr(25.0), SoakStart: &dawn,
 			Water: ptr(unit.Temperature(20)), Load: estimate.Light, LoadGrams: ptr(2.0),
 		}
 	}
 	checkAll(t, good, []checked[Sample]{
-		{"bare", func(s *Sample) { *s = Sample{State: estimate.Fresh} }, "", ""},
+		{"bare", func(s *Sample) { *s = Sample{Bobbin: 1, State: estimate.Fresh} }, "", ""},
+		{"of nothing", func(s *Sample) { s.Bobbin = 0 }, "", "one bobbin, one run or one skein"},
+		{"of a run", func(s *Sample) { s.Bobbin, s.Run = 0, 1 }, "", ""},
+		{"of a skein", func(s *Sample) { s.Bobbin, s.Skein = 0, 1 }, "", ""},
+		{"of a bobbin and a run", func(s *Sample) { s.Run = 1 }, "", "one bobbin, one run or one skein"},
+		{"of a bobbin and a skein", func(s *Sample) { s.Skein = 1 }, "", "one bobbin, one run or one skein"},
+		{"of a run and a skein", func(s *Sample) { s.Bobbin, s.Run, s.Skein = 0, 1, 1 }, "", "one bobbin, one run or one skein"},
 		{"no state", func(s *Sample) { s.State = estimate.Unstated }, "state", "fresh, rested"},
-		{"washed", func(s *Sample) { s.State = estimate.Washed }, "state", "fresh, rested"},
+		{"washed on a bobbin", func(s *Sample) { s.State = estimate.Washed }, "state", "re-wet and dried."},
+		{"washed in a run", func(s *Sample) { s.Bobbin, s.Run, s.State = 0, 1, estimate.Washed }, "", ""},
+		{"washed in a skein", func(s *Sample) { s.Bobbin, s.Skein, s.State = 0, 1, estimate.Washed }, "", ""},
+		{"no state of a skein", func(s *Sample) { s.Bobbin, s.Skein, s.State = 0, 1, estimate.Unstated }, "state", "or washed"},
+		{"no state there is", func(s *Sample) { s.Bobbin, s.Skein, s.State = 0, 1, estimate.Washed+1 }, "state", "or washed"},
 		{"on the core", func(s *Sample) { s.Depth = 1 }, "", ""},
 		{"outside the bobbin", func(s *Sample) { s.Depth = -0.1 }, "depth", "outermost layer (0)"},
 		{"inside the core", func(s *Sample) { s.Depth = 1.1 }, "depth", "the core (1)"},
 		{"no depth", func(s *Sample) { s.Depth = nan }, "depth", "from where"},
 		{"age before spinning", func(s *Sample) { *s.AgeHours = -1 }, "age", "-1 hours"},
 		{"age without end", func(s *Sample) { *s.AgeHours = math.Inf(1) }, "age", "cannot be meant"},
+		{"soaking air", func(s *Sample) { *s.Humidity = 101 }, "humidity", "101 % relative humidity"},
+		{"air below dry", func(s *Sample) { *s.Humidity = -1 }, "humidity", "-1 % relative humidity"},
+		{"air of no number", func(s *Sample) { *s.Humidity = nan }, "humidity", "cannot be meant"},
 		{"no soak", func(s *Sample) { *s.Soak = -1 }, "soak", "-1 minutes"},
 		{"two days' soak", func(s *Sample) { *s.Soak = 2880 }, "", ""},
 		{"longer soak", func(s *Sample) { *s.Soak = 2881 }, "soak", "2881 minutes"},

@@ -28,6 +28,7 @@ type Project struct {
 	Touched  time.Time  // of the latest record under it
 	Finished *time.Time // nil while in work
 	Bobbins  []Bobbin   // in order of recording
+	Runs     []Run      // in order of recording
 	Targets  []Target   // the latest last
 }
 

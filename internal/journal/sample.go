@@ -33,14 +33,19 @@ func DepthWords(d float64) string {
 	return best.Words
 }
 
-// Sample is a two-strand ply-back made from a length clipped off a bobbin.
+// Sample is a piece that is read. From a bobbin it is a two-strand ply-back of a
+// clipped length; of a run or a skein it is a piece of the yarn itself. Exactly
+// one of Bobbin, Run and Skein is set.
 type Sample struct {
 	ID        ID
 	Bobbin    ID
+	Run       ID
+	Skein     ID
 	State     estimate.State
 	Place     string  // samples of one place were cut side by side, or are one piece
-	Depth     float64 // 0 outermost layer, 1 on the core
+	Depth     float64 // of a bobbin: 0 outermost layer, 1 on the core
 	AgeHours  *float64
+	Humidity  *float64 // of the room while it rested, in % RH
 	Soak      *float64 // minutes in water
 	SoakStart *time.Time
 	Water     *unit.Temperature
@@ -54,12 +59,16 @@ type Sample struct {
 // Check refuses a sample that cannot be meant.
 func (s Sample) Check() error {
 	switch {
-	case s.State < estimate.Fresh || s.State > estimate.RewetDried:
+	case s.Bobbin != 0 && (s.State < estimate.Fresh || s.State > estimate.RewetDried):
 		return invalid("state", "Say whether the sample is fresh, rested, re-wet, or re-wet and dried.")
+	case s.State < estimate.Fresh || s.State > estimate.Washed:
+		return invalid("state", "Say in which state the yarn was read: fresh, rested, re-wet, re-wet and dried, or washed.")
 	case !(s.Depth >= 0 && s.Depth <= 1):
 		return invalid("depth", "Say from where on the bobbin it was cut: from the outermost layer (0) to the core (1).")
 	case s.AgeHours != nil && !(*s.AgeHours >= 0 && *s.AgeHours < 1e6):
 		return invalid("age", "A rest of %.4g hours cannot be meant.", *s.AgeHours)
+	case s.Humidity != nil && !(*s.Humidity >= 0 && *s.Humidity <= 100):
+		return invalid("humidity", "Air of %.4g %% relative humidity cannot be meant.", *s.Humidity)
 	case s.Soak != nil && !(*s.Soak >= 0 && *s.Soak <= 2880):
 		return invalid("soak", "A soak of %.4g minutes cannot be meant; 20 to 30 is usual.", *s.Soak)
 	case s.Water != nil && !(*s.Water >= 0 && *s.Water <= 100):
@@ -71,12 +80,29 @@ func (s Sample) Check() error {
 	case utf8.RuneCountInString(s.Place) > longestName:
 		return invalid("place", "The name of the place is longer than %d letters; shorten it.", longestName)
 	}
+	if err := s.checkOwner(); err != nil {
+		return err
+	}
 	if s.SoakStart != nil {
 		if err := checkYear("soak", *s.SoakStart); err != nil {
 			return err
 		}
 	}
 	return checkNote("note", s.Note)
+}
+
+// checkOwner refuses a piece of several things, or of none.
+func (s Sample) checkOwner() error {
+	owners := 0
+	for _, id := range []ID{s.Bobbin, s.Run, s.Skein} {
+		if id != 0 {
+			owners++
+		}
+	}
+	if owners != 1 {
+		return invalid("", "A sample is a piece of one bobbin, one run or one skein.")
+	}
+	return nil
 }
 
 // Valid returns the readings that count: those that carry an angle and are

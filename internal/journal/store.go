@@ -24,8 +24,18 @@ type Store interface {
 
 	Bobbin(ctx context.Context, id ID) (*Bobbin, error)
 	AddBobbin(ctx context.Context, b Bobbin) (ID, error) // with its stretches
-	ChangeBobbin(ctx context.Context, b Bobbin) error    // everything but its project, stretches and samples
+	ChangeBobbin(ctx context.Context, b Bobbin) error    // everything but its project, stretches, samples and skeins
 	AddStretch(ctx context.Context, s Stretch) (ID, error)
+
+	Run(ctx context.Context, id ID) (*Run, error)
+	AddRun(ctx context.Context, r Run) (ID, error) // with its feeds, which are bobbins of its project
+	ChangeRun(ctx context.Context, r Run) error    // name, drive, note and whether it has ended
+
+	Skein(ctx context.Context, id ID) (*Skein, error)
+	AddSkein(ctx context.Context, s Skein) (ID, error)
+	AddMeasure(ctx context.Context, m Measure) (ID, error)
+	AddWash(ctx context.Context, w Wash) (ID, error)
+	AddHang(ctx context.Context, h Hang) (ID, error)
 
 	Sample(ctx context.Context, id ID) (*Sample, error)
 	SampleOf(ctx context.Context, reading ID) (*Sample, error) // the sample that a reading belongs to

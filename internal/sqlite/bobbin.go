@@ -114,11 +114,16 @@ func (tx *tx) insertStretch(ctx context.Context, one journal.Stretch) (journal.I
 		one.Bobbin, stamp(one.Started), stamp(one.Ended), inUnits(one.Length, unit.Metre), stamp(tx.now))
 }
 
-// Bobbin returns a bobbin with its stretches, samples and their readings.
+// Bobbin returns a bobbin whole.
 func (s *Store) Bobbin(ctx context.Context, id journal.ID) (b *journal.Bobbin, err error) {
 	defer wrap(&err, "load bobbin %d", id)
 	err = s.read(ctx, func(tx *sql.Tx) error {
-		found, err := loadBobbins(ctx, tx, only("bobbin", id))
+		part := only(kindBobbin, id)
+		own, err := loadPieces(ctx, tx, part)
+		if err != nil {
+			return err
+		}
+		found, err := loadBobbins(ctx, tx, part, own)
 		if err != nil {
 			return err
 		}
@@ -128,14 +133,14 @@ func (s *Store) Bobbin(ctx context.Context, id journal.ID) (b *journal.Bobbin, e
 	return b, err
 }
 
-func loadBobbins(ctx context.Context, tx *sql.Tx, part scope) ([]journal.Bobbin, error) {
+func loadBobbins(ctx context.Context, tx *sql.Tx, part scope, own pieces) ([]journal.Bobbin, error) {
 	lots, err := loadLots(ctx, tx)
 	if err != nil {
 		return nil, err
 	}
 	bobbins, err := list(ctx, tx, bobbinScanner(lots), `
-		SELECT bobbin.id, project_id, lot_id, bobbin.name, direction, diameter_mm, wraps_per_m, singles_deg, note, recorded_at
-		FROM bobbin JOIN project ON project.id = project_id WHERE `+part.where+` ORDER BY bobbin.id`, part.args...)
+		SELECT id AS bobbin_id, project_id, lot_id, name, direction, diameter_mm, wraps_per_m, singles_deg, note, recorded_at
+		FROM bobbin WHERE `+part.where+` ORDER BY id`, part.args...)
 	if err != nil {
 		return nil, err
 	}
@@ -143,15 +148,12 @@ func loadBobbins(ctx context.Context, tx *sql.Tx, part scope) ([]journal.Bobbin,
 	if err != nil {
 		return nil, err
 	}
-	samples, err := loadSamples(ctx, tx, part)
-	if err != nil {
-		return nil, err
-	}
 	stretchesOf := grouped(stretches, func(s journal.Stretch) journal.ID { return s.Bobbin })
-	samplesOf := grouped(samples, func(s journal.Sample) journal.ID { return s.Bobbin })
+	samplesOf := grouped(own.samples, func(s journal.Sample) journal.ID { return s.Bobbin })
+	skeinsOf := grouped(own.skeins, func(s journal.Skein) journal.ID { return s.Bobbin })
 	for i := range bobbins {
 		b := &bobbins[i]
-		b.Stretches, b.Samples = stretchesOf[b.ID], samplesOf[b.ID]
+		b.Stretches, b.Samples, b.Skeins = stretchesOf[b.ID], samplesOf[b.ID], skeinsOf[b.ID]
 	}
 	return bobbins, nil
 }
@@ -177,7 +179,7 @@ func bobbinScanner(lots []journal.Lot) func(*sql.Rows) (journal.Bobbin, error) {
 func loadStretches(ctx context.Context, tx *sql.Tx, part scope) ([]journal.Stretch, error) {
 	return list(ctx, tx, scanStretch, `
 		SELECT stretch.id, bobbin_id, started_at, ended_at, length_m, stretch.recorded_at
-		FROM stretch JOIN bobbin ON bobbin.id = bobbin_id JOIN project ON project.id = project_id
+		FROM stretch JOIN bobbin ON bobbin.id = bobbin_id
 		WHERE `+part.where+` ORDER BY started_at, stretch.id`, part.args...)
 }
 

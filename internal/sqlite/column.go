@@ -2,6 +2,7 @@ package sqlite
 
 import (
 	"fmt"
+	"math"
 	"time"
 
 	"waketwist/internal/journal"
@@ -28,6 +29,15 @@ func inUnits[T ~float64](quantity *T, unit T) *float64 {
 	}
 	number := float64(*quantity / unit)
 	return &number
+}
+
+// inSeconds returns a duration in seconds, nil for nil.
+func inSeconds(d *time.Duration) *float64 {
+	if d == nil {
+		return nil
+	}
+	seconds := d.Seconds()
+	return &seconds
 }
 
 // numberOrNil returns nil for a record that is not kept.
@@ -74,6 +84,20 @@ func amount[T ~float64](into *T, unit T) column {
 
 func amountOrNil[T ~float64](into **T, unit T) column {
 	return orNil(into, func(into *T) column { return amount(into, unit) })
+}
+
+// seconds reads a duration, to the nanosecond.
+func seconds(into *time.Duration) column {
+	return func(value any) error {
+		var number float64
+		err := amount(&number, 1)(value)
+		*into = time.Duration(math.Round(number * float64(time.Second)))
+		return err
+	}
+}
+
+func secondsOrNil(into **time.Duration) column {
+	return orNil(into, seconds)
 }
 
 // word reads a text that parse understands.

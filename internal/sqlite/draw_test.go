@@ -43,9 +43,9 @@ func drawPlan(t *rapid.T) journal.Plan {
 }
 
 func drawProject(t *rapid.T) journal.Project {
-	p := journal.Project{Name: drawName(t), Aim: drawText(t, 200), Plan: drawPlan(t), Demo: rapid.Bool().Draw(t, "demo")}
-	if rapid.Bool().Draw(t, "wanted") {
-		p.Want = ptr(unit.Angle(drawIn(t, "want", 1, 74, 38.0)) * unit.Degree)
+	p := journal.Project{
+		Name: drawName(t), Aim: drawText(t, 200), Plan: drawPlan(t), Demo: rapid.Bool().Draw(t, "demo"),
+		Want: drawOrNil(t, "want", 1.01, 74.9, unit.Degree),
 	}
 	if rapid.Bool().Draw(t, "finished") {
 		p.Finished = ptr(drawTime(t))

@@ -8,8 +8,8 @@ import (
 	"waketwist/unit"
 )
 
-// AddProject keeps a new project. Its bobbins and targets are added one by one
-// afterwards.
+// AddProject keeps a new project. Its bobbins, runs and targets are added one by
+// one afterwards.
 func (s *Store) AddProject(ctx context.Context, p journal.Project) (_ journal.ID, err error) {
 	defer wrap(&err, "keep the project %q", p.Name)
 	if err := p.Check(); err != nil {
@@ -66,7 +66,7 @@ func (s *Store) Projects(ctx context.Context) (projects []journal.Project, err e
 func (s *Store) Project(ctx context.Context, id journal.ID) (p *journal.Project, err error) {
 	defer wrap(&err, "load project %d", id)
 	err = s.read(ctx, func(tx *sql.Tx) error {
-		found, err := loadProjects(ctx, tx, only("project", id))
+		found, err := loadProjects(ctx, tx, only(kindProject, id))
 		if err != nil {
 			return err
 		}
@@ -78,12 +78,20 @@ func (s *Store) Project(ctx context.Context, id journal.ID) (p *journal.Project,
 
 func loadProjects(ctx context.Context, tx *sql.Tx, part scope) ([]journal.Project, error) {
 	projects, err := list(ctx, tx, scanProject, `
-		SELECT id, name, aim, strands, chain, offset_share, want_deg, demo, created_at, touched_at, finished_at
+		SELECT id AS project_id, name, aim, strands, chain, offset_share, want_deg, demo, created_at, touched_at, finished_at
 		FROM project WHERE `+part.where+` ORDER BY touched_at DESC, id DESC`, part.args...)
 	if err != nil {
 		return nil, err
 	}
-	bobbins, err := loadBobbins(ctx, tx, part)
+	own, err := loadPieces(ctx, tx, part)
+	if err != nil {
+		return nil, err
+	}
+	bobbins, err := loadBobbins(ctx, tx, part, own)
+	if err != nil {
+		return nil, err
+	}
+	runs, err := loadRuns(ctx, tx, part, own)
 	if err != nil {
 		return nil, err
 	}
@@ -92,10 +100,11 @@ func loadProjects(ctx context.Context, tx *sql.Tx, part scope) ([]journal.Projec
 		return nil, err
 	}
 	bobbinsOf := grouped(bobbins, func(b journal.Bobbin) journal.ID { return b.Project })
+	runsOf := grouped(runs, func(r journal.Run) journal.ID { return r.Project })
 	targetsOf := grouped(targets, func(t journal.Target) journal.ID { return t.Project })
 	for i := range projects {
 		p := &projects[i]
-		p.Bobbins, p.Targets = bobbinsOf[p.ID], targetsOf[p.ID]
+		p.Bobbins, p.Runs, p.Targets = bobbinsOf[p.ID], runsOf[p.ID], targetsOf[p.ID]
 	}
 	return projects, nil
 }

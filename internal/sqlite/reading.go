@@ -65,7 +65,7 @@ func (tx *tx) checkReplaced(ctx context.Context, r journal.Reading) error {
 
 // readingInForce returns a reading that has been neither replaced nor struck.
 func (tx *tx) readingInForce(ctx context.Context, id journal.ID) (journal.Reading, error) {
-	found, err := loadReadings(ctx, tx.Tx, only("reading", id))
+	found, err := listReadings(ctx, tx.Tx, `reading.id = ?`, id)
 	switch {
 	case err != nil:
 		return journal.Reading{}, err
@@ -101,6 +101,10 @@ func (s *Store) StrikeReading(ctx context.Context, id journal.ID, reason string)
 }
 
 func loadReadings(ctx context.Context, tx *sql.Tx, part scope) ([]journal.Reading, error) {
+	return listReadings(ctx, tx, `reading.sample_id IN (SELECT sample_id FROM sample_owner WHERE `+part.where+`)`, part.args...)
+}
+
+func listReadings(ctx context.Context, tx *sql.Tx, where string, args ...any) ([]journal.Reading, error) {
 	return list(ctx, tx, scanReading, `
 		SELECT reading.id, reading.sample_id, reading.method, reading.reader, reading.structure, reading.plies,
 			reading.direction, reading.line, reading.angle_deg, reading.sd_deg, reading.low_deg, reading.high_deg,
@@ -108,12 +112,9 @@ func loadReadings(ctx context.Context, tx *sql.Tx, part scope) ([]journal.Readin
 			reading.trace, reading.note, reading.recorded_at,
 			coalesce(reading.supersedes_id, 0), coalesce(later.id, 0), coalesce(strike.reason, '')
 		FROM reading
-		JOIN sample ON sample.id = reading.sample_id
-		JOIN bobbin ON bobbin.id = sample.bobbin_id
-		JOIN project ON project.id = bobbin.project_id
 		LEFT JOIN reading AS later ON later.supersedes_id = reading.id
 		LEFT JOIN strike ON strike.reading_id = reading.id
-		WHERE `+part.where+` ORDER BY reading.id`, part.args...)
+		WHERE `+where+` ORDER BY reading.id`, args...)
 }
 
 func scanReading(row *sql.Rows) (r journal.Reading, err error) {

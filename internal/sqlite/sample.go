@@ -15,21 +15,35 @@ const degreeCelsius unit.Temperature = 1
 
 // AddSample keeps a new sample. Its readings are added one by one afterwards.
 func (s *Store) AddSample(ctx context.Context, sample journal.Sample) (_ journal.ID, err error) {
-	defer wrap(&err, "keep a sample of bobbin %d", sample.Bobbin)
+	kind, owner := ownerOf(sample)
+	defer wrap(&err, "keep a sample of %s %d", kind, owner)
 	if err := sample.Check(); err != nil {
 		return 0, err
 	}
 	return s.add(ctx, func(tx *tx) (journal.ID, error) {
-		if err := tx.touch(ctx, kindBobbin, sample.Bobbin); err != nil {
+		if err := tx.touch(ctx, kind, owner); err != nil {
 			return 0, err
 		}
 		return tx.insert(ctx, `
-			INSERT INTO sample (bobbin_id, state, place, depth_share, age_h, soak_min, soak_started_at, water_c, load, load_g, note, recorded_at)
-			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-			sample.Bobbin, sample.State.String(), sample.Place, sample.Depth, sample.AgeHours, sample.Soak,
-			stampOrNil(sample.SoakStart), inUnits(sample.Water, degreeCelsius), sample.Load.String(), sample.LoadGrams,
-			sample.Note, stamp(tx.now))
+			INSERT INTO sample (bobbin_id, run_id, skein_id, state, place, depth_share, age_h, humidity_pct,
+				soak_min, soak_started_at, water_c, load, load_g, note, recorded_at)
+			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+			numberOrNil(sample.Bobbin), numberOrNil(sample.Run), numberOrNil(sample.Skein),
+			sample.State.String(), sample.Place, sample.Depth, sample.AgeHours, sample.Humidity,
+			sample.Soak, stampOrNil(sample.SoakStart), inUnits(sample.Water, degreeCelsius),
+			sample.Load.String(), sample.LoadGrams, sample.Note, stamp(tx.now))
 	})
+}
+
+// ownerOf returns what a sample is a piece of.
+func ownerOf(sample journal.Sample) (kind string, id journal.ID) {
+	switch {
+	case sample.Run != 0:
+		return kindRun, sample.Run
+	case sample.Skein != 0:
+		return kindSkein, sample.Skein
+	}
+	return kindBobbin, sample.Bobbin
 }
 
 // EndSoak notes how long a sample has lain in water. It refuses a sample whose
@@ -40,7 +54,7 @@ func (s *Store) EndSoak(ctx context.Context, id journal.ID, minutes float64) (er
 		if err := tx.touch(ctx, kindSample, id); err != nil {
 			return err
 		}
-		found, err := loadSamples(ctx, tx.Tx, only("sample", id))
+		found, err := loadSamples(ctx, tx.Tx, only(kindSample, id))
 		if err != nil {
 			return err
 		}
@@ -67,13 +81,13 @@ func checkSoak(sample journal.Sample, minutes float64) error {
 // Sample returns a sample with all its readings.
 func (s *Store) Sample(ctx context.Context, id journal.ID) (_ *journal.Sample, err error) {
 	defer wrap(&err, "load sample %d", id)
-	return s.sample(ctx, only("sample", id), kindSample, id)
+	return s.sample(ctx, only(kindSample, id), kindSample, id)
 }
 
 // SampleOf returns the sample that a reading belongs to, with all its readings.
 func (s *Store) SampleOf(ctx context.Context, reading journal.ID) (_ *journal.Sample, err error) {
 	defer wrap(&err, "load the sample of reading %d", reading)
-	part := scope{`sample.id = (SELECT sample_id FROM reading WHERE id = ?)`, []any{reading}}
+	part := scope{`sample_id = (SELECT sample_id FROM reading WHERE id = ?)`, []any{reading}}
 	return s.sample(ctx, part, kindReading, reading)
 }
 
@@ -93,9 +107,9 @@ func (s *Store) sample(ctx context.Context, part scope, kind string, id journal.
 
 func loadSamples(ctx context.Context, tx *sql.Tx, part scope) ([]journal.Sample, error) {
 	samples, err := list(ctx, tx, scanSample, `
-		SELECT sample.id, bobbin_id, state, place, depth_share, age_h, soak_min, soak_started_at, water_c, load, load_g, sample.note, sample.recorded_at
-		FROM sample JOIN bobbin ON bobbin.id = bobbin_id JOIN project ON project.id = project_id
-		WHERE `+part.where+` ORDER BY sample.id`, part.args...)
+		SELECT id, coalesce(bobbin_id, 0), coalesce(run_id, 0), coalesce(skein_id, 0), state, place, depth_share,
+			age_h, humidity_pct, soak_min, soak_started_at, water_c, load, load_g, note, recorded_at
+		FROM sample WHERE id IN (SELECT sample_id FROM sample_owner WHERE `+part.where+`) ORDER BY id`, part.args...)
 	if err != nil {
 		return nil, err
 	}
@@ -111,8 +125,8 @@ func loadSamples(ctx context.Context, tx *sql.Tx, part scope) ([]journal.Sample,
 }
 
 func scanSample(row *sql.Rows) (s journal.Sample, err error) {
-	err = row.Scan(&s.ID, &s.Bobbin, word(&s.State, estimate.ParseState), &s.Place, &s.Depth, &s.AgeHours, &s.Soak,
-		momentOrNil(&s.SoakStart), amountOrNil(&s.Water, degreeCelsius), word(&s.Load, estimate.ParseLoad), &s.LoadGrams,
-		&s.Note, moment(&s.Recorded))
+	err = row.Scan(&s.ID, &s.Bobbin, &s.Run, &s.Skein, word(&s.State, estimate.ParseState), &s.Place, &s.Depth,
+		&s.AgeHours, &s.Humidity, &s.Soak, momentOrNil(&s.SoakStart), amountOrNil(&s.Water, degreeCelsius),
+		word(&s.Load, estimate.ParseLoad), &s.LoadGrams, &s.Note, moment(&s.Recorded))
 	return s, err
 }

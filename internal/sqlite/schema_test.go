@@ -35,7 +35,8 @@ var columnLine = regexp.MustCompile(`^    [a-z_0-9]+ +(INTEGER|REAL|TEXT)\b`)
 func TestColumnsSayWhatTheyHold(t *testing.T) {
 	words := map[string]string{
 		"deg": "degrees", "mm": "millimetres", "m": "metre", "h": "hours", "min": "minutes", "c": "degrees Celsius",
-		"g": "grams", "tpm": "turns per metre", "share": "",
+		"g": "grams", "s": "seconds", "tpm": "turns per metre", "rpm": "turns of the flyer in a minute", "turns": "turns",
+		"pct": "% relative humidity", "share": "",
 	}
 	columns := 0
 	for _, line := range migrationLines(t) {

@@ -3,8 +3,9 @@
 // The database runs with a write-ahead log and full synchronisation: what a
 // method has returned is on the disc. Several processes may use one folder.
 // Units stand in the names of the columns, their meaning beside them in
-// migrations/*.sql. Readings and targets are never changed, and of a project or
-// bobbin that is changed the former version goes to the table history.
+// migrations/*.sql. Readings, targets, measures, washes and hang tests are never
+// changed, and of a project, bobbin or run that is changed the former version
+// goes to the table history.
 package sqlite
 
 import (
@@ -96,16 +97,20 @@ const (
 	kindProject = "project"
 	kindLot     = "fibre lot"
 	kindBobbin  = "bobbin"
+	kindRun     = "run"
+	kindSkein   = "skein"
 	kindSample  = "sample"
 	kindReading = "reading"
 )
 
-// under finds the project that a record belongs to.
-var under = map[string]string{
-	kindProject: `project WHERE project.id = ?`,
-	kindBobbin:  `bobbin JOIN project ON project.id = project_id WHERE bobbin.id = ?`,
-	kindSample:  `sample JOIN bobbin ON bobbin.id = bobbin_id JOIN project ON project.id = project_id WHERE sample.id = ?`,
-	kindReading: `reading JOIN sample ON sample.id = sample_id JOIN bobbin ON bobbin.id = bobbin_id JOIN project ON project.id = project_id WHERE reading.id = ?`,
+// projectOf finds the number of the project that a record belongs to.
+var projectOf = map[string]string{
+	kindProject: `?`,
+	kindBobbin:  `SELECT project_id FROM bobbin WHERE id = ?`,
+	kindRun:     `SELECT project_id FROM run WHERE id = ?`,
+	kindSkein:   `SELECT project_id FROM skein_owner WHERE skein_id = ?`,
+	kindSample:  `SELECT project_id FROM sample_owner WHERE sample_id = ?`,
+	kindReading: `SELECT project_id FROM sample_owner WHERE sample_id = (SELECT sample_id FROM reading WHERE id = ?)`,
 }
 
 // touch notes that something is being recorded under the project to which a
@@ -115,7 +120,7 @@ var under = map[string]string{
 func (tx *tx) touch(ctx context.Context, kind string, id journal.ID) error {
 	var owner journal.ID
 	var last time.Time
-	err := tx.QueryRowContext(ctx, `SELECT project.id, touched_at FROM `+under[kind], id).Scan(&owner, moment(&last))
+	err := tx.QueryRowContext(ctx, `SELECT id, touched_at FROM project WHERE id = (`+projectOf[kind]+`)`, id).Scan(&owner, moment(&last))
 	if errors.Is(err, sql.ErrNoRows) {
 		return journal.Missing(kind, id)
 	}
@@ -147,8 +152,9 @@ func list[T any](ctx context.Context, tx *sql.Tx, scan func(*sql.Rows) (T, error
 	return out, rows.Err()
 }
 
-// scope is the part of the journal to load: a condition on the joined tables
-// project, bobbin, sample, each as far as the query has them.
+// scope is the part of the journal to load: a condition on the columns
+// project_id, bobbin_id, run_id, skein_id and sample_id, each as far as the
+// table or view has them.
 type scope struct {
 	where string
 	args  []any
@@ -157,7 +163,7 @@ type scope struct {
 var everything = scope{where: "true"}
 
 func only(kind string, id journal.ID) scope {
-	return scope{kind + ".id = ?", []any{id}}
+	return scope{kind + "_id = ?", []any{id}}
 }
 
 // single returns the element of a list that was loaded for one number.

@@ -46,12 +46,11 @@ func (tx *tx) insertTarget(ctx context.Context, t journal.Target) (journal.ID, e
 
 func loadTargets(ctx context.Context, tx *sql.Tx, part scope) ([]journal.Target, error) {
 	return list(ctx, tx, scanTarget, `
-		SELECT target.id, project_id, target.strands, target.chain, target.offset_share, line,
+		SELECT id, project_id, strands, chain, offset_share, line,
 			angle_deg, angle_low_deg, angle_high_deg, washed_deg, washed_low_deg, washed_high_deg,
 			wheel_deg, wheel_low_deg, wheel_high_deg, twist_tpm, twist_low_tpm, twist_high_tpm,
 			measured, note, recorded_at
-		FROM target JOIN project ON project.id = project_id
-		WHERE `+part.where+` ORDER BY target.id`, part.args...)
+		FROM target WHERE `+part.where+` ORDER BY id`, part.args...)
 }
 
 func scanTarget(row *sql.Rows) (t journal.Target, err error) {

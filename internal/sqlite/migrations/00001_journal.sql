@@ -56,13 +56,98 @@ CREATE TABLE stretch (
 ) STRICT;
 CREATE INDEX stretch_bobbin ON stretch (bobbin_id);
 
+CREATE TABLE run (
+    id            INTEGER PRIMARY KEY, -- number of the run of plying
+    project_id    INTEGER NOT NULL REFERENCES project (id), -- project whose bobbins it plies
+    name          TEXT NOT NULL CHECK (name <> ''), -- as the spinner calls it
+    strands       INTEGER NOT NULL CHECK (strands BETWEEN 2 AND 4), -- count of strands in the ply
+    chain         INTEGER NOT NULL CHECK (chain IN (0, 1)), -- 1: chain-plied
+    offset_share  REAL NOT NULL CHECK (offset_share BETWEEN -0.5 AND 0.5), -- share of turns beyond balance
+    direction     TEXT NOT NULL CHECK (direction IN ('', 'S', 'Z')), -- twist of the ply (ISO 2)
+    treadle_turns REAL CHECK (treadle_turns > 0), -- turns of the flyer to a treadle
+    flyer_rpm     REAL CHECK (flyer_rpm > 0), -- turns of the flyer in a minute
+    draw_m        REAL CHECK (draw_m > 0), -- metres let in at a time
+    beat_s        REAL CHECK (beat_s > 0), -- seconds that one draw takes
+    note          TEXT NOT NULL, -- free text
+    started_at    TEXT NOT NULL CHECK (started_at GLOB '[0-9][0-9][0-9][0-9]-??-??T*Z'), -- time of its first metre
+    ended_at      TEXT CHECK (ended_at GLOB '[0-9][0-9][0-9][0-9]-??-??T*Z'), -- time of its last metre; NULL while it goes on
+    recorded_at   TEXT NOT NULL CHECK (recorded_at GLOB '[0-9][0-9][0-9][0-9]-??-??T*Z'), -- time of recording
+    CHECK (started_at <= ended_at),
+    CHECK (chain = 0 OR strands = 3)
+) STRICT;
+CREATE INDEX run_project ON run (project_id);
+
+CREATE TABLE feed (
+    run_id    INTEGER NOT NULL REFERENCES run (id), -- run of plying that it feeds
+    position  INTEGER NOT NULL CHECK (position BETWEEN 1 AND 4), -- in the order of the strands
+    bobbin_id INTEGER NOT NULL REFERENCES bobbin (id), -- bobbin on the holder
+    rewound   INTEGER NOT NULL CHECK (rewound BETWEEN 0 AND 2), -- times it was wound over before plying
+    over_end  INTEGER NOT NULL CHECK (over_end IN (0, 1)), -- 1: drawn off over the end in the last winding
+    PRIMARY KEY (run_id, position),
+    UNIQUE (bobbin_id, run_id)
+) STRICT;
+
+CREATE TABLE skein (
+    id          INTEGER PRIMARY KEY, -- number of the skein
+    run_id      INTEGER REFERENCES run (id), -- run of plying that it comes from; NULL for singles
+    bobbin_id   INTEGER REFERENCES bobbin (id), -- bobbin whose singles it is of; NULL for a ply
+    name        TEXT NOT NULL CHECK (name <> ''), -- as the spinner calls it
+    note        TEXT NOT NULL, -- free text
+    recorded_at TEXT NOT NULL CHECK (recorded_at GLOB '[0-9][0-9][0-9][0-9]-??-??T*Z'), -- time of recording
+    CHECK ((run_id IS NULL) <> (bobbin_id IS NULL))
+) STRICT;
+CREATE INDEX skein_run ON skein (run_id);
+CREATE INDEX skein_bobbin ON skein (bobbin_id);
+
+CREATE TABLE measure (
+    id           INTEGER PRIMARY KEY, -- number of the measure
+    skein_id     INTEGER NOT NULL REFERENCES skein (id), -- skein that was measured
+    state        TEXT NOT NULL CHECK (state IN ('rested', 'washed')), -- off the wheel, or finished and dry
+    loops        INTEGER CHECK (loops > 0), -- count of loops
+    girth_m      REAL CHECK (girth_m > 0), -- metres once round
+    load_g       REAL CHECK (load_g > 0), -- grams it hung under while its girth was measured
+    mass_g       REAL CHECK (mass_g > 0), -- grams
+    humidity_pct REAL CHECK (humidity_pct BETWEEN 0 AND 100), -- % relative humidity of the room
+    wraps_per_m  REAL CHECK (wraps_per_m > 0), -- wraps of the yarn side by side in a metre
+    recorded_at  TEXT NOT NULL CHECK (recorded_at GLOB '[0-9][0-9][0-9][0-9]-??-??T*Z'), -- time of recording
+    CHECK (coalesce(loops, girth_m, mass_g, wraps_per_m) IS NOT NULL)
+) STRICT;
+CREATE INDEX measure_skein ON measure (skein_id);
+
+CREATE TABLE wash (
+    id          INTEGER PRIMARY KEY, -- number of the wash
+    skein_id    INTEGER NOT NULL REFERENCES skein (id), -- skein that was finished
+    treatment   TEXT NOT NULL CHECK (treatment IN ('soak', 'soak and snap', 'full', 'steam', 'weight', 'size')), -- how
+    water_c     REAL CHECK (water_c BETWEEN 0 AND 100), -- degrees Celsius, of the water
+    soak_min    REAL CHECK (soak_min >= 0), -- minutes in water or steam
+    hung_g      REAL CHECK (hung_g > 0), -- grams it dried under; NULL when it hung free
+    note        TEXT NOT NULL, -- free text
+    recorded_at TEXT NOT NULL CHECK (recorded_at GLOB '[0-9][0-9][0-9][0-9]-??-??T*Z') -- time of recording
+) STRICT;
+CREATE INDEX wash_skein ON wash (skein_id);
+
+CREATE TABLE hang (
+    id          INTEGER PRIMARY KEY, -- number of the hang test
+    skein_id    INTEGER NOT NULL REFERENCES skein (id), -- skein that was hung as an open loop
+    state       TEXT NOT NULL CHECK (state IN ('rested', 'washed')), -- off the wheel, or finished and dry
+    direction   TEXT NOT NULL CHECK (direction IN ('', 'S', 'Z')), -- in which it turned about itself; empty for an open loop
+    half_turns  REAL NOT NULL CHECK (half_turns >= 0), -- half turns about itself; 0 for an open loop
+    length_m    REAL CHECK (length_m > 0), -- metres, of the hanging loop
+    recorded_at TEXT NOT NULL CHECK (recorded_at GLOB '[0-9][0-9][0-9][0-9]-??-??T*Z'), -- time of recording
+    CHECK ((half_turns > 0) = (direction <> ''))
+) STRICT;
+CREATE INDEX hang_skein ON hang (skein_id);
+
 CREATE TABLE sample (
     id              INTEGER PRIMARY KEY, -- number of the sample
-    bobbin_id       INTEGER NOT NULL REFERENCES bobbin (id), -- bobbin it was clipped off
-    state           TEXT NOT NULL CHECK (state IN ('fresh', 'rested', 'rewet', 'rewet-dried')), -- what had happened to it when read
+    bobbin_id       INTEGER REFERENCES bobbin (id), -- bobbin it was clipped off; NULL for a piece of yarn
+    run_id          INTEGER REFERENCES run (id), -- run of plying that it is a piece of, or NULL
+    skein_id        INTEGER REFERENCES skein (id), -- skein that it is a piece of, or NULL
+    state           TEXT NOT NULL CHECK (state IN ('fresh', 'rested', 'rewet', 'rewet-dried', 'washed')), -- what had happened to it when read
     place           TEXT NOT NULL, -- samples of one place were cut side by side, or are one piece
     depth_share     REAL NOT NULL CHECK (depth_share BETWEEN 0 AND 1), -- 0 outermost layer, 1 on the core
     age_h           REAL CHECK (age_h >= 0), -- hours it had rested
+    humidity_pct    REAL CHECK (humidity_pct BETWEEN 0 AND 100), -- % relative humidity of the room while it rested
     soak_min        REAL CHECK (soak_min >= 0), -- minutes it lay in water
     soak_started_at TEXT CHECK (soak_started_at GLOB '[0-9][0-9][0-9][0-9]-??-??T*Z'), -- time it went into the water
     water_c         REAL CHECK (water_c BETWEEN 0 AND 100), -- degrees Celsius, of the water
@@ -70,9 +155,13 @@ CREATE TABLE sample (
     load_g          REAL CHECK (load_g > 0), -- grams it hung under
     note            TEXT NOT NULL, -- free text
     recorded_at     TEXT NOT NULL CHECK (recorded_at GLOB '[0-9][0-9][0-9][0-9]-??-??T*Z'), -- time of recording
+    CHECK ((bobbin_id IS NOT NULL) + (run_id IS NOT NULL) + (skein_id IS NOT NULL) = 1),
+    CHECK (state <> 'washed' OR bobbin_id IS NULL),
     CHECK (load <> 'light' OR load_g IS NOT NULL)
 ) STRICT;
 CREATE INDEX sample_bobbin ON sample (bobbin_id);
+CREATE INDEX sample_run ON sample (run_id);
+CREATE INDEX sample_skein ON sample (skein_id);
 
 CREATE TABLE reading (
     id              INTEGER PRIMARY KEY, -- number of the reading
@@ -140,22 +229,58 @@ CREATE INDEX target_project ON target (project_id);
 
 CREATE TABLE history (
     id         INTEGER PRIMARY KEY, -- number of the entry
-    kind       TEXT NOT NULL CHECK (kind IN ('project', 'bobbin')), -- table of the record that was changed
+    kind       TEXT NOT NULL CHECK (kind IN ('project', 'bobbin', 'run')), -- table of the record that was changed
     record_id  INTEGER NOT NULL, -- number of that record
     changed_at TEXT NOT NULL CHECK (changed_at GLOB '[0-9][0-9][0-9][0-9]-??-??T*Z'), -- time of the change
     former     TEXT NOT NULL CHECK (json_valid(former)) -- the record before it, as JSON by column
 ) STRICT;
 CREATE INDEX history_record ON history (kind, record_id);
 
--- What was read or decided stays as it was recorded.
+-- All that a skein belongs to.
+CREATE VIEW skein_owner AS
+SELECT skein.id AS skein_id, run_id, NULL AS bobbin_id, project_id
+FROM skein JOIN run ON run.id = run_id
+UNION ALL
+SELECT skein.id, NULL, bobbin_id, project_id
+FROM skein JOIN bobbin ON bobbin.id = bobbin_id;
+
+-- All that a sample belongs to: that of a skein also to the skein's run or bobbin.
+CREATE VIEW sample_owner AS
+SELECT sample.id AS sample_id, NULL AS skein_id, NULL AS run_id, bobbin_id, project_id
+FROM sample JOIN bobbin ON bobbin.id = bobbin_id
+UNION ALL
+SELECT sample.id, NULL, run_id, NULL, project_id
+FROM sample JOIN run ON run.id = run_id
+UNION ALL
+SELECT sample.id, skein_id, skein.run_id, NULL, project_id
+FROM sample JOIN skein ON skein.id = skein_id JOIN run ON run.id = skein.run_id
+UNION ALL
+SELECT sample.id, skein_id, NULL, skein.bobbin_id, project_id
+FROM sample JOIN skein ON skein.id = skein_id JOIN bobbin ON bobbin.id = skein.bobbin_id;
+
+CREATE TRIGGER feed_of_one_project BEFORE INSERT ON feed
+WHEN (SELECT project_id FROM run WHERE id = NEW.run_id) <> (SELECT project_id FROM bobbin WHERE id = NEW.bobbin_id)
+BEGIN SELECT RAISE(ABORT, 'a run plies bobbins of its own project'); END;
+
+-- What was read, measured, done or decided stays as it was recorded.
 CREATE TRIGGER reading_stays BEFORE UPDATE ON reading BEGIN SELECT RAISE(ABORT, 'a reading is superseded or struck, never changed'); END;
 CREATE TRIGGER strike_stays BEFORE UPDATE ON strike BEGIN SELECT RAISE(ABORT, 'a strike is never changed'); END;
 CREATE TRIGGER target_stays BEFORE UPDATE ON target BEGIN SELECT RAISE(ABORT, 'a target is replaced by a later one, never changed'); END;
+CREATE TRIGGER feed_stays BEFORE UPDATE ON feed BEGIN SELECT RAISE(ABORT, 'a feed is never changed'); END;
+CREATE TRIGGER measure_stays BEFORE UPDATE ON measure BEGIN SELECT RAISE(ABORT, 'a measure is followed by a later one, never changed'); END;
+CREATE TRIGGER wash_stays BEFORE UPDATE ON wash BEGIN SELECT RAISE(ABORT, 'a wash is never changed'); END;
+CREATE TRIGGER hang_stays BEFORE UPDATE ON hang BEGIN SELECT RAISE(ABORT, 'a hang test is followed by a later one, never changed'); END;
 CREATE TRIGGER history_stays BEFORE UPDATE ON history BEGIN SELECT RAISE(ABORT, 'history is never changed'); END;
 CREATE TRIGGER project_kept BEFORE DELETE ON project BEGIN SELECT RAISE(ABORT, 'nothing is deleted from a journal'); END;
 CREATE TRIGGER lot_kept BEFORE DELETE ON lot BEGIN SELECT RAISE(ABORT, 'nothing is deleted from a journal'); END;
 CREATE TRIGGER bobbin_kept BEFORE DELETE ON bobbin BEGIN SELECT RAISE(ABORT, 'nothing is deleted from a journal'); END;
 CREATE TRIGGER stretch_kept BEFORE DELETE ON stretch BEGIN SELECT RAISE(ABORT, 'nothing is deleted from a journal'); END;
+CREATE TRIGGER run_kept BEFORE DELETE ON run BEGIN SELECT RAISE(ABORT, 'nothing is deleted from a journal'); END;
+CREATE TRIGGER feed_kept BEFORE DELETE ON feed BEGIN SELECT RAISE(ABORT, 'nothing is deleted from a journal'); END;
+CREATE TRIGGER skein_kept BEFORE DELETE ON skein BEGIN SELECT RAISE(ABORT, 'nothing is deleted from a journal'); END;
+CREATE TRIGGER measure_kept BEFORE DELETE ON measure BEGIN SELECT RAISE(ABORT, 'nothing is deleted from a journal'); END;
+CREATE TRIGGER wash_kept BEFORE DELETE ON wash BEGIN SELECT RAISE(ABORT, 'nothing is deleted from a journal'); END;
+CREATE TRIGGER hang_kept BEFORE DELETE ON hang BEGIN SELECT RAISE(ABORT, 'nothing is deleted from a journal'); END;
 CREATE TRIGGER sample_kept BEFORE DELETE ON sample BEGIN SELECT RAISE(ABORT, 'nothing is deleted from a journal'); END;
 CREATE TRIGGER reading_kept BEFORE DELETE ON reading BEGIN SELECT RAISE(ABORT, 'nothing is deleted from a journal'); END;
 CREATE TRIGGER strike_kept BEFORE DELETE ON strike BEGIN SELECT RAISE(ABORT, 'nothing is deleted from a journal'); END;

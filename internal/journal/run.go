@@ -1,0 +1,120 @@
+package journal
+
+import (
+	"time"
+
+	"waketwist/unit"
+	"waketwist/yarn"
+)
+
+// Run is a going of plying: bobbins joined into one yarn.
+type Run struct {
+	ID        ID
+	Project   ID
+	Name      string
+	Plan      Plan
+	Direction yarn.Direction // of the ply
+	Feeds     []Feed         // one for each bobbin, in the order of the strands
+	Drive     Drive          // what puts the turns in, as far as it is known
+	Note      string
+	Started   time.Time
+	Ended     *time.Time // nil while it goes on
+	Recorded  time.Time
+	Checks    []Sample // pieces of the ply read during it, in order of recording
+	Skeins    []Skein  // in order of recording
+}
+
+// Feed is a bobbin as it stands on its holder.
+type Feed struct {
+	Bobbin  ID
+	Rewound int  // times that it was wound over before plying, 0 to 2
+	OverEnd bool // drawn off over the end in the last winding, not sideways
+}
+
+// Drive is a wheel or a motor in one setting. Turns come from the flyer: a
+// treadled wheel gives Ratio flyer turns for each treadle, a motor RPM turns a
+// minute. Draw is the length let in at a time, Beat how long that takes.
+type Drive struct {
+	Ratio *float64       // flyer turns a treadle, counted
+	RPM   *float64       // flyer turns a minute
+	Draw  *unit.Length   // length let in at a time
+	Beat  *time.Duration // time for one draw, with a motor
+}
+
+// Known reports whether the turns of one draw follow from the drive.
+func (d Drive) Known() bool {
+	return d.Draw != nil && (d.Ratio != nil || d.RPM != nil && d.Beat != nil)
+}
+
+// Check refuses a run that cannot be meant.
+func (r Run) Check() error {
+	if err := checkName(r.Name, "run"); err != nil {
+		return err
+	}
+	if err := r.Plan.Check(); err != nil {
+		return err
+	}
+	if err := checkDirection(r.Direction); err != nil {
+		return err
+	}
+	if err := r.checkFeeds(); err != nil {
+		return err
+	}
+	if err := checkYear("started", r.Started); err != nil {
+		return err
+	}
+	if err := r.checkEnd(); err != nil {
+		return err
+	}
+	if err := r.Drive.check(); err != nil {
+		return err
+	}
+	return checkNote("note", r.Note)
+}
+
+func (r Run) checkEnd() error {
+	switch {
+	case r.Ended == nil:
+		return nil
+	case r.Ended.Before(r.Started):
+		return invalid("ended", "The run ended before it started; swap the two.")
+	}
+	return checkYear("ended", *r.Ended)
+}
+
+func (r Run) checkFeeds() error {
+	if len(r.Feeds) == 0 {
+		return invalid("feeds", "Choose the bobbins that are plied together.")
+	}
+	if r.Plan.Chain && len(r.Feeds) != 1 {
+		return invalid("feeds", "A chain-ply is made from one bobbin; choose one.")
+	}
+	if !r.Plan.Chain && len(r.Feeds) > r.Plan.Strands {
+		return invalid("feeds", "%d bobbins are more than %d strands; leave some out.", len(r.Feeds), r.Plan.Strands)
+	}
+	seen := map[ID]bool{}
+	for _, f := range r.Feeds {
+		if f.Rewound < 0 || f.Rewound > 2 {
+			return invalid("feeds", "A bobbin wound over %d times is not covered: 0, 1 or 2.", f.Rewound)
+		}
+		if seen[f.Bobbin] {
+			return invalid("feeds", "One bobbin was chosen twice.")
+		}
+		seen[f.Bobbin] = true
+	}
+	return nil
+}
+
+func (d Drive) check() error {
+	switch {
+	case d.Ratio != nil && !(*d.Ratio >= 0.5 && *d.Ratio <= 200):
+		return invalid("ratio", "%.4g flyer turns a treadle cannot be meant; wheels have 3 to 40. Count them with a flag on the flyer.", *d.Ratio)
+	case d.RPM != nil && !(*d.RPM >= 1 && *d.RPM <= 10000):
+		return invalid("rpm", "%.4g turns a minute cannot be meant; flyers run at 100 to 2000.", *d.RPM)
+	case d.Draw != nil && !(*d.Draw >= unit.Centimetre && *d.Draw <= 10*unit.Metre):
+		return invalid("draw", "A draw of %s cannot be meant; an arm's length is 60 cm (24 in).", d.Draw)
+	case d.Beat != nil && !(*d.Beat >= 100*time.Millisecond && *d.Beat <= 10*time.Minute):
+		return invalid("beat", "A beat of %s cannot be meant; a few seconds are usual.", d.Beat)
+	}
+	return nil
+}
