@@ -5,6 +5,7 @@ import (
 	"math"
 	"mime/multipart"
 	"net/http"
+	"slices"
 	"strings"
 	"time"
 
@@ -285,13 +286,10 @@ func (b *bench) typed(f *form, s journal.Sample) (out []journal.Reading) {
 }
 
 // record keeps typed readings and photographs, each photograph on disk before
-// its reading.
+// its reading. Nothing is recorded unless all photographs can be opened, so that
+// sending the form once more counts nothing twice.
 func (b *bench) record(r *http.Request, s journal.Sample, typed []journal.Reading, photos []*multipart.FileHeader) error {
-	for _, reading := range typed {
-		if _, err := b.Store.AddReading(r.Context(), reading); err != nil {
-			return err
-		}
-	}
+	readings := typed
 	for _, header := range photos {
 		data, err := upload(header)
 		if err != nil {
@@ -301,12 +299,25 @@ func (b *bench) record(r *http.Request, s journal.Sample, typed []journal.Readin
 		if err != nil {
 			return err
 		}
+		if counted(slices.Concat(s.Readings, readings), *reading.Photo) {
+			return &journal.Error{Code: journal.Invalid, Field: "photo", Text: "That photograph is counted in this sample already; the same picture twice says no more than once. Take one of another stretch."}
+		}
 		reading.Sample = s.ID
+		readings = append(readings, reading)
+	}
+	for _, reading := range readings {
 		if _, err := b.Store.AddReading(r.Context(), reading); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// counted reports whether a photograph is among the readings that count.
+func counted(readings []journal.Reading, photo journal.Photo) bool {
+	return slices.ContainsFunc(readings, func(r journal.Reading) bool {
+		return r.Counts() && r.Photo != nil && r.Photo.Hash == photo.Hash
+	})
 }
 
 // upload reads a file of a form, within the limit of pictures.

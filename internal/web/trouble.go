@@ -3,7 +3,10 @@ package web
 import (
 	"context"
 	"errors"
+	"io"
+	"mime/multipart"
 	"net/http"
+	"net/url"
 	"strings"
 
 	"waketwist/internal/journal"
@@ -50,9 +53,10 @@ func explain(err error) (status int, problem, advice string) {
 		words  *rest.Error
 		pic    *picture.Error
 		text   *unit.ParseError
+		escape url.EscapeError
 	)
 	switch {
-	case errors.As(err, &tooBig):
+	case errors.As(err, &tooBig), errors.Is(err, multipart.ErrMessageTooLarge):
 		return http.StatusRequestEntityTooLarge, "That is more than is taken at once.", "Send fewer or smaller photographs: up to 25 MB each."
 	case errors.As(err, &known):
 		return statusOf(known.Code), known.Text, "Go back and correct it; what was recorded before is kept."
@@ -64,7 +68,7 @@ func explain(err error) (status int, problem, advice string) {
 		return http.StatusBadRequest, text.Error(), ""
 	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 		return http.StatusServiceUnavailable, "That took too long.", "Try again; if it was a photograph, send a smaller one."
-	case strings.Contains(err.Error(), "multipart"), errors.Is(err, http.ErrNotMultipart):
+	case strings.Contains(err.Error(), "multipart"), errors.Is(err, http.ErrNotMultipart), errors.Is(err, io.ErrUnexpectedEOF), errors.As(err, &escape):
 		return http.StatusBadRequest, "The form arrived incomplete.", "Go back and send it again."
 	}
 	return http.StatusInternalServerError, "Something went wrong inside the program.", "Nothing that was recorded is lost. Go back and try again."

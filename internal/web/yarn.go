@@ -117,7 +117,7 @@ const (
 func wakeDrawings(p journal.Project, w *job.Waking) []drawn {
 	n := p.Plan.Strands
 	at := func(e estimate.Estimate[unit.Angle], strands int) yarn.CentreAngle {
-		return yarn.CentreAngle(toCentre(e.Value, w.Line, strands))
+		return job.CentreOf(e.Value, w.Line, strands)
 	}
 	var out []drawn
 	if w.DryLook != nil {
@@ -131,18 +131,9 @@ func wakeDrawings(p journal.Project, w *job.Waking) []drawn {
 
 // targetDrawing is the yarn that a recorded target stands for, re-wet.
 func targetDrawing(p journal.Project, t journal.Target) *drawn {
-	b := yarn.CentreAngle(toCentre(t.Angle.Value, t.Line, t.Plan.Strands))
+	b := job.CentreOf(t.Angle.Value, t.Line, t.Plan.Strands)
 	d := drawnYarn(fmt.Sprintf("re-wet, %.0f°", t.Angle.Value.Degrees()), t.Plan.Strands, b, hangOf(p)[1], estimate.Rewet, 1)
 	return &d
-}
-
-// toCentre is the angle of the strand's centre line for a drawing.
-func toCentre(a unit.Angle, line yarn.Line, strands int) unit.Angle {
-	if line != yarn.VisibleBorder {
-		return a
-	}
-	median, _ := yarn.BorderRatio(strands)
-	return unit.Atan(a.Tan() / median)
 }
 
 func turnsText(t journal.Turns) string {
