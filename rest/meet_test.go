@@ -96,6 +96,24 @@ func TestGapsByHand(t *testing.T) {
 	}
 }
 
+// More draws than are needed are thinned without moving the answer, and a known
+// curve may stand beside an unknown one.
+func TestDraws(t *testing.T) {
+	p := w14(t)
+	few := mustMeet(t, p).Cases[0].Largest
+	for i := range p.Strands {
+		p.Strands[i].Fibre = Pure(PriorCurves(estimate.NewSampler(2000, 1)))
+	}
+	many := mustMeet(t, p).Cases[0].Largest
+	inside(t, "median gap in degrees", many.Value.Degrees(), few.Value.Degrees()-0.4, few.Value.Degrees()+0.4)
+	inside(t, "its high end", many.High.Degrees(), few.High.Degrees()-1, few.High.Degrees()+1)
+	p.Strands[0].Fibre, p.Strands[1].Fibre = middling, nil
+	first := mustMeet(t, p).Stations[0]
+	if first.Dormant[0].SD > 1e-12 || first.Dormant[1].SD < 0.1 {
+		t.Errorf("a known curve beside an unknown: sd %v and %v", first.Dormant[0].SD, first.Dormant[1].SD)
+	}
+}
+
 func TestLegsAndLeftovers(t *testing.T) {
 	a := mustLayers(t, []Stretch{long(spun(0, 1), 60), long(spun(2, 3), 40)}, nil, on(10))
 	b := mustLayers(t, []Stretch{long(spun(4, 6), 80)}, nil, on(10))
@@ -209,6 +227,9 @@ func checkMeeting(t *rapid.T, m *Meeting, strands int) {
 		ordered(t, "largest gap", c.Largest, unit.Angle(math.Pi/4))
 		if c.Largest.Value < m.Cases[m.Best].Largest.Value-indifference(strands) || !(c.Unseen >= 0 && c.Unseen <= 1) {
 			t.Fatalf("case %+v against the best, %+v", c, m.Cases[m.Best])
+		}
+		if c.SureWait != nil && (c.Wait == nil || *c.SureWait < *c.Wait) {
+			t.Fatalf("sure after %v, likely after %v", *c.SureWait, c.Wait)
 		}
 		checkLegs(t, c.Legs)
 	}
