@@ -22,6 +22,7 @@ type fibreLay struct {
 	mirror   float64 // the same for the angle of the opposite sign
 	agree    float64 // share of the length whose fibres lean clearly and to the same side
 	local    float64 // median contrast of the windows
+	windows  int     // how many there are
 	energy   float64 // mean squared difference of brightness between neighbouring points
 }
 
@@ -137,6 +138,7 @@ func summarise(sums []fibreTensor) fibreLay {
 		}
 		angles = append(angles, a)
 	}
+	f.windows = len(sums)
 	f.agree, f.local = float64(len(angles))/float64(len(sums)), median(locals)
 	f.angle = pooled
 	if len(angles) > 0 {

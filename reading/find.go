@@ -1,6 +1,7 @@
 package reading
 
 import (
+	"image"
 	"math"
 	"slices"
 
@@ -13,8 +14,6 @@ type band struct {
 	x, y  float64 // a point of the middle line
 	dir   float64 // direction of the line, radians counter-clockwise from picture right
 	width float64
-	from  float64 // extent along the line, measured from (x, y)
-	to    float64
 	score float64
 }
 
@@ -26,7 +25,9 @@ const mapCues = 5
 // cueMap is the picture reduced for the search.
 type cueMap struct {
 	w, h  int
-	k     int // photo pixels per map pixel
+	k     int             // photo pixels per map pixel
+	view  image.Rectangle // the part of the picture that is mapped, photo pixels
+	at    image.Rectangle // where the yarn must pass, photo pixels
 	cue   [mapCues][]float32
 	noise [mapCues]float64 // typical deviation from the neighbourhood
 	bulk  [3]float64       // median luma and chroma of the picture
@@ -35,22 +36,39 @@ type cueMap struct {
 // searchSide is the longer side of the map on which bands are looked for.
 const searchSide = 240
 
-// makeCueMap reduces the photograph. Box limits the search, in photo pixels.
-func makeCueMap(photo *raster.Photo) *cueMap {
+// viewAround returns the part of a picture to search for yarn that passes
+// through a box: the box with some ground around it. The whole picture where
+// the box is empty or outside.
+func viewAround(whole, at image.Rectangle) image.Rectangle {
+	if at.Intersect(whole).Empty() {
+		return whole
+	}
+	margin := max(at.Dx()*3/4, at.Dy()*3/4, max(whole.Dx(), whole.Dy())/8)
+	return at.Inset(-margin).Intersect(whole)
+}
+
+// makeCueMap reduces the photograph, or what lies around the box `at`.
+func makeCueMap(photo *raster.Photo, at image.Rectangle) *cueMap {
 	w, h := photo.Size()
-	k := max((max(w, h)+searchSide-1)/searchSide, 1)
-	m := &cueMap{k: k}
+	m := &cueMap{view: viewAround(image.Rect(0, 0, w, h), at), at: at}
+	if m.view == image.Rect(0, 0, w, h) {
+		m.at = m.view
+	}
+	m.k = max((max(m.view.Dx(), m.view.Dy())+searchSide-1)/searchSide, 1)
+	m.view.Min.X -= m.view.Min.X % m.k
+	m.view.Min.Y -= m.view.Min.Y % m.k
+	m.w, m.h = m.view.Dx()/m.k, m.view.Dy()/m.k
+	x0, y0 := m.view.Min.X/m.k, m.view.Min.Y/m.k
 	for c := range 3 {
-		p := photo.Reduce(raster.Channel(c), k)
-		m.w, m.h = p.W, p.H
-		m.cue[c] = make([]float32, p.W*p.H)
-		for y := range p.H {
-			for x, v := range p.Row(y) {
-				m.cue[c][y*p.W+x] = float32(v)
+		p := photo.Reduce(raster.Channel(c), m.k)
+		m.cue[c] = make([]float32, m.w*m.h)
+		for y := range m.h {
+			for x, v := range p.Row(y0 + y)[x0 : x0+m.w] {
+				m.cue[c][y*m.w+x] = float32(v)
 			}
 		}
 	}
-	m.cue[3] = textureCue(photo, k, m.w, m.h)
+	m.setTexture(photo)
 	floor := [mapCues]float64{2.5, 1.2, 1.2, 0.12, 0.6}
 	for c := range 4 {
 		m.noise[c] = math.Hypot(roughness(m.cue[c], m.w, m.h), floor[c])
@@ -92,29 +110,32 @@ func medianOf(v []float32) float64 {
 	return float64(s[len(s)/2])
 }
 
-// textureCue is the logarithm of the mean absolute difference between
-// neighbouring luma pixels in each cell of the map.
-func textureCue(photo *raster.Photo, k, w, h int) []float32 {
-	step := max(k/8, 1) // a cell needs no more than some 64 samples
+// setTexture fills the fourth cue: the logarithm of the mean absolute
+// difference between neighbouring luma pixels in each cell of the map.
+func (m *cueMap) setTexture(photo *raster.Photo) {
+	step := 1 // a cell needs no more than some 64 samples
+	for step*16 <= m.k {
+		step *= 2
+	}
 	luma := photo.Reduce(raster.Luma, step)
-	sum := make([]float32, w*h)
-	n := make([]float32, w*h)
-	cell := max(k/step, 1)
-	for y := 0; y+1 < luma.H; y++ {
+	sum, n := make([]float32, m.w*m.h), make([]float32, m.w*m.h)
+	x0, y0 := m.view.Min.X/step, m.view.Min.Y/step
+	x1, y1 := min(m.view.Max.X/step, luma.W-1), min(m.view.Max.Y/step, luma.H-1)
+	for y := y0; y < y1; y++ {
 		a, b := luma.Row(y), luma.Row(y+1)
-		cy := min(y/cell, h-1) * w
-		for x := 0; x+1 < luma.W; x++ {
+		row := min((y-y0)*step/m.k, m.h-1) * m.w
+		for x := x0; x < x1; x++ {
 			v := int(a[x])
 			dx, dy := v-int(a[x+1]), v-int(b[x])
-			i := cy + min(x/cell, w-1)
+			i := row + min((x-x0)*step/m.k, m.w-1)
 			sum[i] += float32(max(dx, -dx) + max(dy, -dy))
 			n[i]++
 		}
 	}
 	for i := range sum {
-		sum[i] = float32(math.Log(1 + float64(sum[i]/max(n[i], 1))))
+		sum[i] = logOf(1 + sum[i]/max(n[i], 1))
 	}
-	return sum
+	m.cue[3] = sum
 }
 
 // roughness is a robust standard deviation of v about its own blur.
@@ -227,7 +248,16 @@ func (m *cueMap) findBands(limit int) []band {
 			found = m.bestAcross(found, p, dir, w, least)
 		}
 	}
-	return suppress(found, limit)
+	return suppress(slices.DeleteFunc(found, func(b band) bool { return !m.passes(b) }), limit)
+}
+
+// passes reports whether a band runs through the box where yarn must be.
+func (m *cueMap) passes(b band) bool {
+	sin, cos := math.Sincos(b.dir)
+	cx, cy := float64(m.at.Min.X+m.at.Max.X)/2, float64(m.at.Min.Y+m.at.Max.Y)/2
+	across := math.Abs((cx-b.x)*sin + (cy-b.y)*cos)
+	reach := (math.Abs(sin)*float64(m.at.Dx()) + math.Abs(cos)*float64(m.at.Dy())) / 2
+	return across <= max(reach, b.width/2)
 }
 
 // bestAcross appends the local maxima of contrast for one direction and width.
@@ -250,7 +280,8 @@ func (m *cueMap) bandAt(dir, across, w, score float64) band {
 	sin, cos := math.Sincos(dir)
 	k := float64(m.k)
 	cx, cy := float64(m.w-1)/2+across*sin, float64(m.h-1)/2+across*cos
-	return band{x: cx*k + (k-1)/2, y: cy*k + (k-1)/2, dir: dir, width: w * k, score: score}
+	return band{x: cx*k + (k-1)/2 + float64(m.view.Min.X), y: cy*k + (k-1)/2 + float64(m.view.Min.Y),
+		dir: dir, width: w * k, score: score}
 }
 
 // suppress keeps the best bands that are not the same place again.

@@ -60,5 +60,5 @@ func (b *body) measure(m fitting) (plyMeasure, bool) {
 	w := wide / weight
 	return plyMeasure{angle: mean, spread: math.Sqrt(math.Max(sum2/weight-mean*mean, 0)),
 		width: w, cv: math.Sqrt(math.Max(wide2/weight/(w*w)-1, 0)),
-		turn: length / turns, turns: turns / 2, ply: m.guess.ply}, true
+		turn: length / turns, turns: turns / 2}, true
 }

@@ -93,12 +93,26 @@ func (s *spectrum) lean(w int, rows []int, weight []float64, lag float64) (re, i
 	return re, im
 }
 
+// loudWindow is how many times the median energy one window may count for, so
+// that one odd place does not drown the yarn.
+const loudWindow = 4
+
 // leans returns the mean energy for each lag from -lagSteps to lagSteps.
 func (s *spectrum) leans(rows []int, weight []float64) []float64 {
 	out := make([]float64, 2*lagSteps+1)
 	var total float64
 	for _, w := range weight {
 		total += w
+	}
+	loud := make([]float64, len(s.re)) // what each window's energy is divided by
+	for w := range s.re {
+		for r := range rows {
+			loud[w] += s.re[w][r]*s.re[w][r] + s.im[w][r]*s.im[w][r]
+		}
+	}
+	limit := loudWindow * median(loud)
+	for w, e := range loud {
+		loud[w] = max(e/max(limit, 1e-12), 1)
 	}
 	cosT, sinT := make([]float64, len(rows)), make([]float64, len(rows))
 	for l := range out {
@@ -113,7 +127,7 @@ func (s *spectrum) leans(rows []int, weight []float64) []float64 {
 				re += s.re[w][r]*cosT[r] - s.im[w][r]*sinT[r]
 				im += s.re[w][r]*sinT[r] + s.im[w][r]*cosT[r]
 			}
-			out[l] += re*re + im*im
+			out[l] += (re*re + im*im) / loud[w]
 		}
 		out[l] /= float64(len(s.re)) * total * total
 	}

@@ -75,9 +75,15 @@ func readPly(src *source, yarns []*cut, plies int) Reading {
 	if mirror.score > mostMirror*best.score {
 		return refuse(BothWays)
 	}
-	r := best.reading(yarns)
+	if !best.everywhere() {
+		return refuse(UnsureReading)
+	}
+	r := best.reading()
 	if r.Readable && plies == 0 && other.score > unsurePlies*best.score {
 		r.Flags = append(r.Flags, UnsurePlies)
+		// The other number of strands would mean another angle.
+		off := unit.Angle(other.fits[0].guess.ply.b - best.fits[0].guess.ply.b)
+		r.Angle = interval(r.Angle.Value, unit.Angle(math.Hypot(float64(r.Angle.SD), float64(off)/2)))
 	}
 	return r
 }
@@ -100,46 +106,80 @@ func (s solution) significant(src *source, yarns []*cut) bool {
 	return have > leastPlyScore+parallelFibres*math.Max(f.contrast-clearFibres, 0)
 }
 
+// everywhere reports whether the explanation holds in both halves of each yarn
+// that shows enough of the pattern, and not because of one odd place.
+func (s solution) everywhere() bool {
+	good := 0
+	for i, f := range s.fits {
+		if f.trace.fold.periods < 5 || s.of[i].holdsInHalves(f) {
+			good++
+		}
+	}
+	return 2*good > len(s.fits)
+}
+
+// leastHalf is the share of the whole score that either half must reach.
+const leastHalf = 0.25
+
+func (b *body) holdsInHalves(m fitting) bool {
+	n := b.cols()
+	for _, part := range [2][2]int{{0, n / 2}, {n / 2, n}} {
+		f := b.newFold(m.trace.phase, part[0], part[1])
+		h, ok := f.fit(m.guess.ply.n, m.guess.repeat, m.guess.z, m.scale, m.offset)
+		if !ok || h.score < leastHalf*m.score {
+			return false
+		}
+	}
+	return true
+}
+
 // A plyMeasure is what one yarn measures under one fit.
 type plyMeasure struct {
 	angle, spread float64 // radians
 	width, cv     float64 // photo pixels, fraction
 	turn          float64 // photo pixels along the axis
 	turns         float64 // in view
-	ply           ply
 }
 
 // reading turns the solution into a reading: the median over the yarns.
-func (s solution) reading(yarns []*cut) Reading {
+func (s solution) reading() Reading {
 	var angle, spread, width, cv, turn, turns []float64
-	var q ply
+	var middle fitting
+	at := -1
 	for i, f := range s.fits {
 		f = f.refined()
 		m, ok := s.of[i].measure(f)
 		if !ok {
 			continue
 		}
+		if at < 0 || i == len(s.fits)/2 {
+			at, middle = i, f
+		}
 		angle, spread = append(angle, m.angle), append(spread, m.spread)
 		width, cv = append(width, m.width), append(cv, m.cv)
 		turn, turns = append(turn, m.turn), append(turns, m.turns)
-		q = m.ply
 	}
-	if len(angle) == 0 {
+	if at < 0 {
 		return refuse(NoLay)
 	}
 	r := Reading{Readable: true, Structure: Ply, Plies: s.key[0], Direction: S,
-		Angle:       interval(unit.Angle(median(angle)), 1.5*unit.Degree),
 		AngleSpread: unit.Angle(median(spread)),
-		Width:       Pixels{median(width), 0.03 * median(width)},
+		Width:       Pixels{median(width), widthSD(median(width), middle.scale)},
 		WidthCV:     median(cv),
-		Pitch:       Pixels{median(turn), 0.02 * median(turn)},
-		Border:      q.borderAngle()}
+		Pitch:       Pixels{median(turn), pitchSD(median(turn), median(turns))},
+		Border:      middle.guess.ply.borderAngle()}
+	b := s.of[at]
+	q := middle.guess.ply
+	mean := unit.Angle(median(angle))
+	r.Angle = interval(mean, plySD(mean, r.Width, r.Pitch, b.cut.abreast))
 	if s.key[2] == 1 {
 		r.Direction = Z
 	}
 	if median(turns) < 3 {
 		r.Flags = append(r.Flags, FewTurns)
 	}
+	r.Overlay = b.cut.overlay(middle.scale*q.envelope()/q.sil, r.Angle.Value, r.Direction)
+	r.Overlay.PitchMarks = b.cut.pitchMarks(b, middle)
 	return r
 }
 
@@ -189,9 +229,4 @@ func (p ply) borderAt(phi float64) (y float64, ok bool) {
 		last = s.strand
 	}
 	return 0, false
-}
-
-// interval is an angle with a normal 90 % interval.
-func interval(v, sd unit.Angle) Angle {
-	return Angle{Value: v, SD: sd, Low: max(v-1.645*sd, 0), High: v + 1.645*sd}
 }

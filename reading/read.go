@@ -24,7 +24,7 @@ func read(photo *raster.Photo, opt Options) Reading {
 	if tooDark(photo) {
 		return refuse(TooDark)
 	}
-	m := makeCueMap(photo)
+	m := makeCueMap(photo, opt.At)
 	src := newSource(photo)
 	all := candidates(src, m.findBands(bandsTried), m)
 	if len(all) == 0 {
@@ -48,7 +48,7 @@ const secondBest = 0.5
 
 // elsewhere reports whether another place in the picture may be readable where
 // one is refused for this reason.
-func (r Reason) elsewhere() bool { return r == NoYarn || r == NoLay || r == TooSmall }
+func (r Reason) elsewhere() bool { return r != TooBlurred && r != TooLittle }
 
 // read cuts the candidate out with care and reads it.
 func (c *candidate) read(src *source, opt Options) Reading {

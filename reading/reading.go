@@ -52,8 +52,9 @@ type Options struct {
 	// Plies is the number of strands, 0 where it is not known. 1 means
 	// singles.
 	Plies int
-	// At bounds the part of the upright picture, in photo pixels, in which
-	// the yarn to be read lies. Empty means the whole picture.
+	// At is where the yarn to be read lies in the upright picture, in photo
+	// pixels: a box dragged over it, or a tap as a box of one pixel. Empty
+	// means anywhere.
 	At image.Rectangle
 }
 
@@ -125,14 +126,6 @@ func (r Reading) Has(f Flag) bool {
 		}
 	}
 	return false
-}
-
-// An Overlay is what was read, as lines to be drawn over the photograph.
-type Overlay struct {
-	Axis       []Point    // middle line
-	Edges      [2][]Point // outer envelope to either side
-	Strand     [2]Point   // a line at the angle read, through the middle of the yarn
-	PitchMarks []Point    // points on the axis one full turn apart
 }
 
 // Read reads the yarn in a photograph. It never fails: what cannot be read

@@ -79,7 +79,8 @@ func cutOnce(src *source, rough *axis, width float64, limit [2]float64) *cut {
 }
 
 // middleLine is the axis through the middle of the outline, moved sideways by
-// shift and smoothed over about three widths to either side.
+// shift and smoothed over about three widths to either side, where it runs
+// steadily.
 func (c *cut) middleLine(shift float64) *axis {
 	n := c.strip.cols()
 	mid := make([]float64, n)
@@ -87,7 +88,43 @@ func (c *cut) middleLine(shift float64) *axis {
 		mid[i] = (c.outline.top[i]+c.outline.bottom[i])/2 + shift
 	}
 	mid = smooth(mid, c.outline.sure, int(3*c.width/c.strip.along.step))
-	return c.strip.along.moved(mid, c.strip.along.step)
+	from, to := c.steady()
+	return c.strip.along.slice(from, to).moved(mid[from:to], c.strip.along.step)
+}
+
+// steady returns the longest run of columns in which the outline is clear,
+// about as wide as elsewhere, and does not jump sideways: a loop or a frayed
+// end is left out.
+func (c *cut) steady() (from, to int) {
+	n := c.strip.cols()
+	w := max(int(c.width/c.strip.along.step), 1)
+	o := c.outline
+	good := func(i int) bool {
+		lo, hi := max(i-w/2, 0), min(i+w/2, n-1)
+		jump := (o.top[hi] + o.bottom[hi] - o.top[lo] - o.bottom[lo]) / 2
+		wide := (o.bottom[lo] - o.top[lo] + o.bottom[hi] - o.top[hi] + 2*(o.bottom[i]-o.top[i])) / 4
+		return o.sure[i] > 0.4 && math.Abs(jump) < 0.5*c.width && wide > 0.4*c.width && wide < 1.9*c.width
+	}
+	start, last := -1, -1
+	for i := 0; i <= n; i++ {
+		ok := i < n && good(i)
+		if ok && start < 0 {
+			start = i
+		}
+		if ok {
+			last = i
+		}
+		if start >= 0 && (i == n || i-last > w/2) {
+			if last+1-start > to-from {
+				from, to = start, last+1
+			}
+			start = -1
+		}
+	}
+	if to-from < 3 {
+		return 0, n
+	}
+	return from, to
 }
 
 // refineEdges moves each edge to where the colour is half way between the yarn

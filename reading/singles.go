@@ -7,7 +7,7 @@ import (
 )
 
 const (
-	leastContrast = 0.62 // of the fibres' lean, in the middle one of the windows
+	leastContrast = 0.66 // of the fibres' lean, in the middle one of the windows
 	leastAgree    = 0.85 // share of the length with fibres that lean to one side
 	leastMargin   = 0.08 // of the contrast over that of the opposite lean
 	leastTexture  = 3.0  // of the fibres' mean squared brightness step
@@ -21,25 +21,27 @@ const (
 
 // readSingles measures the surface fibres of the yarns.
 func readSingles(src *source, yarns []*cut) Reading {
-	var angle, spread, width, cv []float64
+	var angle, spread, windows, width, cv []float64
 	for _, y := range yarns {
 		f := y.readFibres(src)
 		if r := f.doubt(); r != NoReason {
 			return refuse(r)
 		}
 		angle, spread = append(angle, f.angle), append(spread, f.spread)
+		windows = append(windows, float64(f.windows))
 		w, v := y.evenness()
 		width, cv = append(width, w), append(cv, v)
 	}
 	a := math.Atan(surfaceOverSeen * math.Tan(median(angle)))
 	r := Reading{Readable: true, Structure: Singles, Plies: 1, Direction: S,
-		Angle:       interval(unit.Angle(math.Abs(a)), 2*unit.Degree),
+		Angle:       interval(unit.Angle(math.Abs(a)), singlesSD(math.Abs(a), median(spread), median(windows))),
 		AngleSpread: unit.Angle(median(spread)),
-		Width:       Pixels{median(width), 0.02 * median(width)},
+		Width:       Pixels{median(width), widthSD(median(width), 1)},
 		WidthCV:     median(cv)}
 	if a > 0 {
 		r.Direction = Z
 	}
+	r.Overlay = yarns[len(yarns)/2].overlay(1, r.Angle.Value, r.Direction)
 	return r
 }
 

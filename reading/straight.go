@@ -23,6 +23,7 @@ const (
 // silhouette, columns are places along. Twist runs into thin places, nearly as
 // the inverse square of the diameter, so columns lie closer together there.
 type body struct {
+	cut   *cut
 	layer [numLayers]*raster.Field
 	width float64   // mean silhouette width over the body, photo pixels
 	local []float64 // mean silhouette width near each column, photo pixels
@@ -50,7 +51,7 @@ func newBody(c *cut) *body {
 		mid[i] = (o.top[i] + o.bottom[i]) / 2
 		wide[i] = o.bottom[i] - o.top[i]
 	}
-	b := &body{}
+	b := &body{cut: c}
 	b.width, _ = o.mean()
 	radius := int(smoothRadius * b.width / st.along.step)
 	mid, wide = smooth(mid, o.sure, radius), smooth(wide, o.sure, radius)

@@ -1,6 +1,7 @@
 package reading
 
 import (
+	"image"
 	"math"
 	"slices"
 
@@ -26,7 +27,7 @@ const rowsPerWidth = 10
 func traceBand(src *source, b band, m *cueMap) (*axis, float64) {
 	step := b.width / rowsPerWidth
 	s := src.sampler(step)
-	line := straightAcross(src, b, step)
+	line := straightAcross(m.view, b, step)
 	if line == nil {
 		return nil, 0
 	}
@@ -41,21 +42,20 @@ func traceBand(src *source, b band, m *cueMap) (*axis, float64) {
 	return t.axisFrom(path, from, to), mean
 }
 
-// straightAcross is the band's line through the whole picture.
-func straightAcross(src *source, b band, step float64) *axis {
-	w, h := src.photo.Size()
+// straightAcross is the band's line through a view of the picture.
+func straightAcross(view image.Rectangle, b band, step float64) *axis {
 	sin, cos := math.Sincos(b.dir)
 	dx, dy := cos, -sin
 	lo, hi := math.Inf(-1), math.Inf(1)
-	clip := func(p, d, size float64) {
+	clip := func(p, d float64, from, to int) {
 		if math.Abs(d) < 1e-9 {
 			return
 		}
-		a, c := -p/d, (size-1-p)/d
+		a, c := (float64(from)-p)/d, (float64(to-1)-p)/d
 		lo, hi = max(lo, min(a, c)), min(hi, max(a, c))
 	}
-	clip(b.x, dx, float64(w))
-	clip(b.y, dy, float64(h))
+	clip(b.x, dx, view.Min.X, view.Max.X)
+	clip(b.y, dy, view.Min.Y, view.Max.Y)
 	if !(hi-lo > 4*step) {
 		return nil
 	}
