@@ -27,8 +27,15 @@ type Run struct {
 // Feed is a bobbin as it stands on its holder.
 type Feed struct {
 	Bobbin  ID
-	Rewound int  // times that it was wound over before plying, 0 to 2
-	OverEnd bool // drawn off over the end in the last winding, not sideways
+	Rewound int      // times that it was wound over before plying, 0 to 2
+	OverEnd *OverEnd // how the last winding drew it off; nil for sideways
+}
+
+// OverEnd is a winding over the end of a package that stands still: each wrap
+// adds a turn or takes one away.
+type OverEnd struct {
+	Adds    yarn.Direction // seen from that end, clockwise adds Z, anticlockwise S
+	Package unit.Length    // diameter of the full package
 }
 
 // Drive is a wheel or a motor in one setting. Turns come from the flyer: a
@@ -97,10 +104,27 @@ func (r Run) checkFeeds() error {
 		if f.Rewound < 0 || f.Rewound > 2 {
 			return invalid("feeds", "A bobbin wound over %d times is not covered: 0, 1 or 2.", f.Rewound)
 		}
+		if err := f.checkOverEnd(); err != nil {
+			return err
+		}
 		if seen[f.Bobbin] {
 			return invalid("feeds", "One bobbin was chosen twice.")
 		}
 		seen[f.Bobbin] = true
+	}
+	return nil
+}
+
+func (f Feed) checkOverEnd() error {
+	switch {
+	case f.OverEnd == nil:
+		return nil
+	case f.Rewound == 0:
+		return invalid("feeds", "A bobbin drawn off over the end has been wound over at least once; say how often.")
+	case f.OverEnd.Adds != yarn.S && f.OverEnd.Adds != yarn.Z:
+		return invalid("feeds", "Say which twist the winding over the end added: seen from that end, clockwise adds Z, anticlockwise S.")
+	case !(f.OverEnd.Package >= 5*unit.Millimetre && f.OverEnd.Package <= unit.Metre):
+		return invalid("package", "A package of %s cannot be meant; bobbins are 40 to 100 mm across.", f.OverEnd.Package)
 	}
 	return nil
 }

@@ -12,7 +12,7 @@ func TestRunCheck(t *testing.T) {
 	good := func() Run {
 		return Run{
 			Name: "first evening", Plan: Plan{Strands: 2}, Direction: yarn.S, Started: dawn, Ended: ptr(dawn),
-			Feeds: []Feed{{Bobbin: 1, Rewound: 2, OverEnd: true}, {Bobbin: 2}},
+			Feeds: []Feed{{Bobbin: 1, Rewound: 2, OverEnd: &OverEnd{yarn.S, 60 * unit.Millimetre}}, {Bobbin: 2}},
 			Drive: Drive{Ratio: ptr(9.5), RPM: ptr(600.0), Draw: ptr(60 * unit.Centimetre), Beat: ptr(3 * time.Second)},
 		}
 	}
@@ -36,6 +36,12 @@ func TestRunCheck(t *testing.T) {
 		{"one bobbin twice", func(r *Run) { r.Feeds[1].Bobbin = 1 }, "feeds", "chosen twice"},
 		{"wound over too often", func(r *Run) { r.Feeds[0].Rewound = 3 }, "feeds", "wound over 3 times"},
 		{"wound over less than never", func(r *Run) { r.Feeds[0].Rewound = -1 }, "feeds", "wound over -1 times"},
+		{"wound sideways", func(r *Run) { r.Feeds[0].OverEnd = nil }, "", ""},
+		{"over the end without winding", func(r *Run) { r.Feeds[0].Rewound = 0 }, "feeds", "at least once"},
+		{"over the end adding nothing", func(r *Run) { r.Feeds[0].OverEnd.Adds = yarn.NoDirection }, "feeds", "clockwise adds Z"},
+		{"too small a package", func(r *Run) { r.Feeds[0].OverEnd.Package = 4 * unit.Millimetre }, "package", "A package of "},
+		{"too great a package", func(r *Run) { r.Feeds[0].OverEnd.Package = 1.1 * unit.Metre }, "package", "A package of "},
+		{"no package", func(r *Run) { r.Feeds[0].OverEnd.Package = unit.Length(nan) }, "package", "cannot be meant"},
 
 		{"no drive", func(r *Run) { r.Drive = Drive{} }, "", ""},
 		{"too slow a wheel", func(r *Run) { *r.Drive.Ratio = 0.4 }, "ratio", "0.4 flyer turns a treadle"},

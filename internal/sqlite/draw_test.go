@@ -75,15 +75,18 @@ func drawStretch(t *rapid.T) journal.Stretch {
 	return s
 }
 
-func drawSample(t *rapid.T) journal.Sample {
-	s := journal.Sample{
-		State: estimate.State(rapid.IntRange(int(estimate.Fresh), int(estimate.RewetDried)).Draw(t, "state")),
-		Place: drawText(t, 120), Depth: drawIn(t, "depth", 0, 1, 1.0), Note: drawText(t, 200),
-		AgeHours: drawOrNil(t, "age", 0, 999_999, 1.0), Soak: drawOrNil(t, "soak", 0, 2880, 1.0),
-		Water:     drawOrNil[unit.Temperature](t, "water", 0, 100, 1),
-		Load:      estimate.Load(rapid.IntRange(int(estimate.Free), int(estimate.AtWheel)).Draw(t, "load")),
-		LoadGrams: drawOrNil(t, "load", 0.001, 999, 1.0),
+// drawSample draws a piece of the bobbin, run or skein that a sample names.
+func drawSample(t *rapid.T, s journal.Sample) journal.Sample {
+	last := estimate.Washed
+	if s.Bobbin != 0 {
+		last = estimate.RewetDried
 	}
+	s.State = estimate.State(rapid.IntRange(int(estimate.Fresh), int(last)).Draw(t, "state"))
+	s.Place, s.Depth, s.Note = drawText(t, 120), drawIn(t, "depth", 0, 1, 1.0), drawText(t, 200)
+	s.AgeHours, s.Humidity = drawOrNil(t, "age", 0, 999_999, 1.0), drawOrNil(t, "humidity", 0, 100, 1.0)
+	s.Soak, s.Water = drawOrNil(t, "soak", 0, 2880, 1.0), drawOrNil[unit.Temperature](t, "water", 0, 100, 1)
+	s.Load = estimate.Load(rapid.IntRange(int(estimate.Free), int(estimate.AtWheel)).Draw(t, "load"))
+	s.LoadGrams = drawOrNil(t, "load", 0.001, 999, 1.0)
 	if s.Load == estimate.Light && s.LoadGrams == nil {
 		s.LoadGrams = ptr(2.0)
 	}

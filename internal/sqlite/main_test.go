@@ -149,3 +149,15 @@ func planted(t testing.TB, s *Store) (project, bobbin, sample journal.ID) {
 	sample = keep(s.AddSample(t.Context(), rewet(bobbin)))
 	return project, bobbin, sample
 }
+
+// plied keeps a project with one bobbin, a run that plies it and a skein of the
+// run, at ticks 1 to 4.
+func plied(t testing.TB, s *Store) (project, run, skein journal.ID) {
+	t.Helper()
+	keep := must[journal.ID](t)
+	project = keep(s.AddProject(t.Context(), aProject()))
+	bobbin := keep(s.AddBobbin(t.Context(), journal.Bobbin{Project: project, Name: "first"}))
+	run = keep(s.AddRun(t.Context(), aRun(project, bobbin)))
+	skein = keep(s.AddSkein(t.Context(), journal.Skein{Run: run, Name: "first skein"}))
+	return project, run, skein
+}

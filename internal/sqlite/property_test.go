@@ -50,7 +50,13 @@ func (m *model) addSomething() {
 	}
 	kinds := []func(){m.addBobbin, m.addTarget}
 	if len(m.want.Bobbins) > 0 {
-		kinds = append(kinds, m.addStretch, m.addSample)
+		kinds = append(kinds, m.addStretch, m.addSample, m.addRun, m.addSkein)
+	}
+	if len(m.want.Runs) > 0 {
+		kinds = append(kinds, m.changeRun, m.addSample)
+	}
+	if len(m.skeins()) > 0 {
+		kinds = append(kinds, m.addMeasure, m.addWash, m.addHang)
 	}
 	if len(m.samples()) > 0 {
 		kinds = append(kinds, m.addReading, m.addReading, m.addReading)
@@ -93,19 +99,41 @@ func (m *model) addStretch() {
 	slices.SortStableFunc(b.Stretches, func(x, y journal.Stretch) int { return x.Started.Compare(y.Started) })
 }
 
+// addSample adds a piece of a bobbin, a run or a skein.
 func (m *model) addSample() {
-	b := &m.want.Bobbins[rapid.IntRange(0, len(m.want.Bobbins)-1).Draw(m.T, "bobbin")]
-	sample := drawSample(m.T)
-	sample.Bobbin = b.ID
+	owner := rapid.SampledFrom(m.sampled()).Draw(m.T, "owner")
+	sample := drawSample(m.T, owner.sample)
 	sample.ID = m.keep(m.store.AddSample(m.Context(), sample))
 	sample.Recorded = m.now
-	b.Samples = append(b.Samples, sample)
+	*owner.into = append(*owner.into, sample)
+}
+
+// sampleOwner is where a sample goes: the list, and a sample that names its
+// owner.
+type sampleOwner struct {
+	sample journal.Sample
+	into   *[]journal.Sample
+}
+
+func (m *model) sampled() (all []sampleOwner) {
+	for i := range m.want.Bobbins {
+		b := &m.want.Bobbins[i]
+		all = append(all, sampleOwner{journal.Sample{Bobbin: b.ID}, &b.Samples})
+	}
+	for i := range m.want.Runs {
+		r := &m.want.Runs[i]
+		all = append(all, sampleOwner{journal.Sample{Run: r.ID}, &r.Checks})
+	}
+	for _, s := range m.skeins() {
+		all = append(all, sampleOwner{journal.Sample{Skein: s.ID}, &s.Samples})
+	}
+	return all
 }
 
 func (m *model) samples() (all []*journal.Sample) {
-	for i := range m.want.Bobbins {
-		for j := range m.want.Bobbins[i].Samples {
-			all = append(all, &m.want.Bobbins[i].Samples[j])
+	for _, owner := range m.sampled() {
+		for i := range *owner.into {
+			all = append(all, &(*owner.into)[i])
 		}
 	}
 	return all

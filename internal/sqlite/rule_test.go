@@ -15,6 +15,31 @@ import (
 
 const unknown = 999
 
+type ctx = context.Context
+
+// attempt is a call that the store must refuse.
+type attempt struct {
+	name string
+	do   func(ctx, *Store) error
+	code journal.Code
+	says string
+}
+
+// checkRefused tries what must be refused; nothing may change by it.
+func checkRefused(t *testing.T, s *Store, attempts []attempt) {
+	t.Helper()
+	before := must[[]journal.Project](t)(s.Projects(t.Context()))
+	for _, tt := range attempts {
+		t.Run(tt.name, func(t *testing.T) {
+			err := tt.do(t.Context(), s)
+			if journal.CodeOf(err) != tt.code || !strings.Contains(err.Error(), tt.says) {
+				t.Errorf("%v, want code %d and %q", err, tt.code, tt.says)
+			}
+		})
+	}
+	same(t, before, must[[]journal.Project](t)(s.Projects(t.Context())))
+}
+
 // Every refusal is tried on a journal of a project, two bobbins with a sample
 // each, and on the first sample a reading, a replaced, a replacing and a struck
 // one.
@@ -25,13 +50,7 @@ func TestRefusals(t *testing.T) {
 		r.Supersedes = old
 		return r
 	}
-	type ctx = context.Context
-	tests := []struct {
-		name string
-		do   func(ctx, *Store) error
-		code journal.Code
-		says string
-	}{
+	tests := []attempt{
 		{"project without a name", func(c ctx, s *Store) error { return refusal(s.AddProject(c, journal.Project{})) }, journal.Invalid, "name"},
 		{"project that is not there", func(c ctx, s *Store) error { return refusal(s.Project(c, unknown)) }, journal.NotFound, "project number 999"},
 		{"change of a project that is not there", func(c ctx, s *Store) error { p := aProject(); p.ID = unknown; return s.ChangeProject(c, p) }, journal.NotFound, "project number 999"},
@@ -102,16 +121,7 @@ func TestRefusals(t *testing.T) {
 	if err := s.StrikeReading(t.Context(), struck, "slipped"); err != nil {
 		t.Fatal(err)
 	}
-	before := must[[]journal.Project](t)(s.Projects(t.Context()))
-	for _, tt := range tests {
-		t.Run(tt.name, func(t *testing.T) {
-			err := tt.do(t.Context(), s)
-			if journal.CodeOf(err) != tt.code || !strings.Contains(err.Error(), tt.says) {
-				t.Errorf("%v, want code %d and %q", err, tt.code, tt.says)
-			}
-		})
-	}
-	same(t, before, must[[]journal.Project](t)(s.Projects(t.Context())))
+	checkRefused(t, s, tests)
 	if got := must[*journal.Sample](t)(s.Sample(t.Context(), sample)).Valid(); len(got) != 2 || got[1].ID != replacing {
 		t.Errorf("in force: %+v", got)
 	}
@@ -194,19 +204,31 @@ func TestEveryRecordTouchesItsProject(t *testing.T) {
 		unchanged := touched(t, s, other)
 		steps := []struct {
 			name string
-			do   func(context.Context) error
+			do   func(ctx) error
 		}{
-			{"bobbin", func(c context.Context) error { return refusal(s.AddBobbin(c, fullBobbin(project))) }},
-			{"stretch", func(c context.Context) error {
+			{"bobbin", func(c ctx) error { return refusal(s.AddBobbin(c, fullBobbin(project))) }},
+			{"stretch", func(c ctx) error {
 				return refusal(s.AddStretch(c, journal.Stretch{Bobbin: bobbin, Started: dawn, Ended: dawn}))
 			}},
-			{"changed bobbin", func(c context.Context) error { b := fullBobbin(project); b.ID = bobbin; return s.ChangeBobbin(c, b) }},
-			{"sample", func(c context.Context) error { return refusal(s.AddSample(c, rewet(bobbin))) }},
-			{"soak", func(c context.Context) error { return s.EndSoak(c, sample, 20) }},
-			{"reading", func(c context.Context) error { return refusal(s.AddReading(c, typed(sample))) }},
-			{"strike", func(c context.Context) error { return s.StrikeReading(c, 1, "slipped") }},
-			{"target", func(c context.Context) error { return refusal(s.AddTarget(c, aTarget(project))) }},
-			{"changed project", func(c context.Context) error { p := aProject(); p.ID = project; return s.ChangeProject(c, p) }},
+			{"changed bobbin", func(c ctx) error { b := fullBobbin(project); b.ID = bobbin; return s.ChangeBobbin(c, b) }},
+			{"sample", func(c ctx) error { return refusal(s.AddSample(c, rewet(bobbin))) }},
+			{"soak", func(c ctx) error { return s.EndSoak(c, sample, 20) }},
+			{"reading", func(c ctx) error { return refusal(s.AddReading(c, typed(sample))) }},
+			{"strike", func(c ctx) error { return s.StrikeReading(c, 1, "slipped") }},
+			{"target", func(c ctx) error { return refusal(s.AddTarget(c, aTarget(project))) }},
+			{"run", func(c ctx) error { return refusal(s.AddRun(c, aRun(project, bobbin))) }},
+			{"changed run", func(c ctx) error { return s.ChangeRun(c, journal.Run{ID: 1, Name: "longer"}) }},
+			{"piece of a run", func(c ctx) error { return refusal(s.AddSample(c, checked(1))) }},
+			{"skein of a run", func(c ctx) error { return refusal(s.AddSkein(c, journal.Skein{Run: 1, Name: "ply"})) }},
+			{"skein of a bobbin", func(c ctx) error {
+				return refusal(s.AddSkein(c, journal.Skein{Bobbin: bobbin, Name: "singles"}))
+			}},
+			{"measure", func(c ctx) error { return refusal(s.AddMeasure(c, aMeasure(1))) }},
+			{"wash", func(c ctx) error { return refusal(s.AddWash(c, aWash(2))) }},
+			{"hang test", func(c ctx) error { return refusal(s.AddHang(c, aHang(1))) }},
+			{"piece of a skein", func(c ctx) error { return refusal(s.AddSample(c, washed(2))) }},
+			{"reading of that piece", func(c ctx) error { return refusal(s.AddReading(c, typed(sample+3))) }},
+			{"changed project", func(c ctx) error { p := aProject(); p.ID = project; return s.ChangeProject(c, p) }},
 		}
 		for _, step := range steps {
 			before := touched(t, s, project)
@@ -277,6 +299,11 @@ func TestRecordsAreNeitherDeletedNorRewritten(t *testing.T) {
 	keep(s.AddStretch(t.Context(), journal.Stretch{Bobbin: bobbin, Started: dawn, Ended: dawn}))
 	keep(s.AddReading(t.Context(), typed(sample)))
 	keep(s.AddTarget(t.Context(), aTarget(project)))
+	run := keep(s.AddRun(t.Context(), aRun(project, bobbin)))
+	skein := keep(s.AddSkein(t.Context(), journal.Skein{Run: run, Name: "ply"}))
+	keep(s.AddMeasure(t.Context(), aMeasure(skein)))
+	keep(s.AddWash(t.Context(), aWash(skein)))
+	keep(s.AddHang(t.Context(), aHang(skein)))
 	changed := aProject()
 	changed.ID = project
 	for _, err := range []error{s.ChangeProject(t.Context(), changed), s.StrikeReading(t.Context(), 1, "slipped")} {
@@ -284,12 +311,18 @@ func TestRecordsAreNeitherDeletedNorRewritten(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	for _, table := range []string{"project", "lot", "bobbin", "stretch", "sample", "reading", "strike", "target", "history"} {
+	for _, table := range []string{
+		"project", "lot", "bobbin", "stretch", "run", "feed", "skein", "measure", "wash", "hang",
+		"sample", "reading", "strike", "target", "history",
+	} {
 		if _, err := s.writer.Exec(`DELETE FROM ` + table); err == nil || !strings.Contains(err.Error(), "nothing is deleted") {
 			t.Errorf("delete from %s: %v", table, err)
 		}
 	}
-	for _, change := range []string{`reading SET angle_deg = 1`, `strike SET reason = 'x'`, `target SET note = 'x'`, `history SET former = '{}'`} {
+	for _, change := range []string{
+		`reading SET angle_deg = 1`, `strike SET reason = 'x'`, `target SET note = 'x'`, `history SET former = '{}'`,
+		`feed SET rewound = 0`, `measure SET loops = 1`, `wash SET note = 'x'`, `hang SET half_turns = 2`,
+	} {
 		if _, err := s.writer.Exec(`UPDATE ` + change); err == nil || !strings.Contains(err.Error(), "never changed") {
 			t.Errorf("update %s: %v", change, err)
 		}

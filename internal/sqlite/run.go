@@ -42,9 +42,14 @@ func (tx *tx) insertFeeds(ctx context.Context, run journal.ID, r journal.Run) er
 		if err := tx.checkFeed(ctx, f, r.Project); err != nil {
 			return err
 		}
+		var adds string
+		var across *float64
+		if o := f.OverEnd; o != nil {
+			adds, across = o.Adds.String(), inUnits(&o.Package, unit.Millimetre)
+		}
 		if _, err := tx.ExecContext(ctx, `
-			INSERT INTO feed (run_id, position, bobbin_id, rewound, over_end) VALUES (?, ?, ?, ?, ?)`,
-			run, i+1, f.Bobbin, f.Rewound, f.OverEnd); err != nil {
+			INSERT INTO feed (run_id, position, bobbin_id, rewound, over_end_adds, package_mm) VALUES (?, ?, ?, ?, ?, ?)`,
+			run, i+1, f.Bobbin, f.Rewound, adds, across); err != nil {
 			return err
 		}
 	}
@@ -135,7 +140,7 @@ func loadRuns(ctx context.Context, tx *sql.Tx, part scope, own pieces) ([]journa
 		return nil, err
 	}
 	feeds, err := list(ctx, tx, scanFeed, `
-		SELECT run_id, bobbin_id, rewound, over_end FROM feed JOIN run ON run.id = run_id
+		SELECT run_id, bobbin_id, rewound, over_end_adds, package_mm FROM feed JOIN run ON run.id = run_id
 		WHERE `+part.where+` ORDER BY run_id, position`, part.args...)
 	if err != nil {
 		return nil, err
@@ -167,6 +172,12 @@ type feed struct {
 }
 
 func scanFeed(row *sql.Rows) (f feed, err error) {
-	err = row.Scan(&f.run, &f.Bobbin, &f.Rewound, &f.OverEnd)
+	var over journal.OverEnd
+	var across *unit.Length
+	err = row.Scan(&f.run, &f.Bobbin, &f.Rewound, word(&over.Adds, yarn.ParseDirection), amountOrNil(&across, unit.Millimetre))
+	if across != nil {
+		over.Package = *across
+		f.OverEnd = &over
+	}
 	return f, err
 }

@@ -78,13 +78,16 @@ CREATE TABLE run (
 CREATE INDEX run_project ON run (project_id);
 
 CREATE TABLE feed (
-    run_id    INTEGER NOT NULL REFERENCES run (id), -- run of plying that it feeds
-    position  INTEGER NOT NULL CHECK (position BETWEEN 1 AND 4), -- in the order of the strands
-    bobbin_id INTEGER NOT NULL REFERENCES bobbin (id), -- bobbin on the holder
-    rewound   INTEGER NOT NULL CHECK (rewound BETWEEN 0 AND 2), -- times it was wound over before plying
-    over_end  INTEGER NOT NULL CHECK (over_end IN (0, 1)), -- 1: drawn off over the end in the last winding
+    run_id        INTEGER NOT NULL REFERENCES run (id), -- run of plying that it feeds
+    position      INTEGER NOT NULL CHECK (position BETWEEN 1 AND 4), -- in the order of the strands
+    bobbin_id     INTEGER NOT NULL REFERENCES bobbin (id), -- bobbin on the holder
+    rewound       INTEGER NOT NULL CHECK (rewound BETWEEN 0 AND 2), -- times it was wound over before plying
+    over_end_adds TEXT NOT NULL CHECK (over_end_adds IN ('', 'S', 'Z')), -- twist that the last winding added over the end; empty for sideways
+    package_mm    REAL CHECK (package_mm > 0), -- millimetres, across the full package drawn off over the end; NULL for sideways
     PRIMARY KEY (run_id, position),
-    UNIQUE (bobbin_id, run_id)
+    UNIQUE (bobbin_id, run_id),
+    CHECK ((over_end_adds = '') = (package_mm IS NULL)),
+    CHECK (over_end_adds = '' OR rewound > 0)
 ) STRICT;
 
 CREATE TABLE skein (
