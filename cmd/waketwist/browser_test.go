@@ -40,6 +40,8 @@ var browser = sync.OnceValues(func() (context.Context, error) {
 	}
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
+		// A page that is kept alive for going back tells nothing when it returns.
+		chromedp.Flag("disable-features", "Translate,BlinkGenPropertyTrees,BackForwardCache"),
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
 	outer, stop := chromedp.NewExecAllocator(context.Background(), options...)
 	ctx, cancel := chromedp.NewContext(outer)

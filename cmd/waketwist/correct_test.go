@@ -50,7 +50,20 @@ func readPage(t *testing.T, photo string) (w *workbench, bobbin, reading string)
 	return w, bobbin, w.must(w.upload(w.sample(p, bobbin)+"/reading", photo, photograph(t, photo)))
 }
 
-const strandEnd = `[role=slider][aria-label="strand line, end 2"]`
+const (
+	strandStart = `[role=slider][aria-label="strand line, end 1"]`
+	strandEnd   = `[role=slider][aria-label="strand line, end 2"]`
+)
+
+// aside is a drag of the strand line's end, that many pixels square to the line.
+func (b *tab) aside(by float64) (from, to spot) {
+	b.t.Helper()
+	b.waitFor(`getComputedStyle(document.querySelector('`+strandEnd+`')).visibility === "visible"`, patience)
+	from = b.middle(strandEnd)
+	start := js[spot](b, `(() => { const r = document.querySelector('`+strandStart+`').getBoundingClientRect(); return {x: r.x + r.width / 2, y: r.y + r.height / 2}; })()`)
+	long := math.Hypot(from.X-start.X, from.Y-start.Y)
+	return from, spot{from.X - by*(from.Y-start.Y)/long, from.Y + by*(from.X-start.X)/long}
+}
 
 func TestDragLineSupersedesReading(t *testing.T) {
 	t.Parallel()
@@ -63,8 +76,7 @@ func TestDragLineSupersedesReading(t *testing.T) {
 	if math.Abs(shown-read.value) > 6 {
 		t.Errorf("the lines start at %.1f degrees, the reading is %v", shown, read)
 	}
-	from := b.middle(strandEnd)
-	b.drag(from, spot{from.X + 14, from.Y + 4})
+	b.drag(b.aside(20))
 	dragged := b.liveAngle()
 	if math.Abs(dragged-shown) < 2 {
 		t.Errorf("dragging the end of the line left the angle at %.1f degrees", dragged)
@@ -139,8 +151,7 @@ func TestDraggingOnTelephone(t *testing.T) {
 		t.Errorf("a handle is %.0f pixels across, too small for a finger", handle)
 	}
 	before := b.liveAngle()
-	at := b.middle(strandEnd)
-	b.touchDrag(at, spot{at.X + 20, at.Y})
+	b.touchDrag(b.aside(20))
 	if after := b.liveAngle(); after == before {
 		t.Errorf("a finger left the angle at %.1f degrees", after)
 	}

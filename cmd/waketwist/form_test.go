@@ -5,7 +5,6 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
@@ -142,12 +141,11 @@ func TestBackDoesNotSendAgain(t *testing.T) {
 		t.Fatalf("four forms were sent as %q", sent)
 	}
 	for range 4 { // readings, cut, bobbin, project
-		b.goInHistory(-1)
+		b.do(chromedp.NavigateBack())
 	}
 	b.expect("What do you call it")
 	for range 2 {
-		b.goInHistory(1)
-		b.do(chromedp.Reload())
+		b.do(chromedp.NavigateForward(), chromedp.Reload())
 	}
 	if again := b.postsSent(); len(again) != len(sent) {
 		t.Errorf("going back and forward sent %q once more", again[len(sent):])
@@ -158,22 +156,6 @@ func TestBackDoesNotSendAgain(t *testing.T) {
 	if all := readingsOf(t, w.get("/bobbin/1").body); len(all) != 2 {
 		t.Errorf("two angles were recorded as %q", all)
 	}
-}
-
-// goInHistory goes one page back or forward, which may not load it anew.
-func (b *tab) goInHistory(by int) {
-	b.t.Helper()
-	history := run(b, chromedp.NavigationEntries())
-	want := history.CurrentIndex + int64(by)
-	js[chromedp.Void](b, `void history.go(`+strconv.Itoa(by)+`)`)
-	for range 100 {
-		if run(b, chromedp.NavigationEntries()).CurrentIndex == want {
-			b.waitFor(`document.readyState === "complete"`, patience)
-			return
-		}
-		time.Sleep(20 * time.Millisecond)
-	}
-	b.t.Fatalf("the browser stays at %d of its history, want %d", history.CurrentIndex, want)
 }
 
 func TestNewProjectByKeyboardOnly(t *testing.T) {
