@@ -28,6 +28,7 @@ type Check struct {
 	Read     estimate.Estimate[unit.Angle] // on the target's line
 	Want     journal.Interval              // of the target in the piece's state
 	Change   estimate.Estimate[rest.Share] // of the turns: 0.1 is a tenth more
+	Crossed  bool                          // read on another line than the target's: less sure
 	Smallest rest.Share                    // change that these readings could tell from none
 	Treadles *estimate.Estimate[float64]   // to add to each draw; nil without a treadled drive
 	RPM      *estimate.Estimate[float64]   // factor on the motor's speed at the same beat; nil without a motor
@@ -45,6 +46,7 @@ func CheckOf(s journal.Sample, t journal.Target, d journal.Drive, diameter *unit
 		return c
 	}
 	read, mapped := meanOn(t.Line, t.Plan.Strands, valid)
+	c.Crossed = mapped > 0
 	draws := estimate.NewSampler(drawsOfCheck, 1)
 	logs := draws.Normal(math.Log(read.Value.Tan()), math.Hypot(logSD(read), mapped))
 	change, angles := make([]rest.Share, len(logs)), make([]unit.Angle, len(logs))
@@ -139,7 +141,11 @@ func (c Check) Words() string {
 	case Unknown:
 		return "Not read yet."
 	case OnTarget:
-		return fmt.Sprintf("On target, as far as these readings can tell: they would show a change of %.0f %% in turns or more. Go on.", 100*float64(c.Smallest))
+		words := fmt.Sprintf("On target, as far as these readings can tell: they would show a change of %.0f %% in turns or more. Go on.", 100*float64(c.Smallest))
+		if c.Crossed {
+			words += " Read it the way the samples were read, by eye or by photograph, for a sharper answer."
+		}
+		return words
 	}
 	verb, amount := "Add", math.Abs(float64(c.Change.Value))
 	if c.Standing == TooMany {

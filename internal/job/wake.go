@@ -70,7 +70,10 @@ const PlantFibre estimate.Flag = "fibre that twists on wetting"
 
 var plantFibre = regexp.MustCompile(`(?i)flax|linen|hemp|jute|ramie|nettle`)
 
-func plant(b journal.Bobbin) bool { return b.Lot != nil && plantFibre.MatchString(b.Lot.Fibre) }
+// IsPlant reports whether a fibre, in the spinner's words, is one of those.
+func IsPlant(fibre string) bool { return plantFibre.MatchString(fibre) }
+
+func plant(b journal.Bobbin) bool { return b.Lot != nil && IsPlant(b.Lot.Fibre) }
 
 func pick(p journal.Project, chosen []journal.ID) ([]journal.Bobbin, error) {
 	if len(chosen) == 0 {

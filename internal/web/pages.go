@@ -153,11 +153,12 @@ func (p *pages) functions() template.FuncMap {
 			}
 			return "/assets/" + hashed, nil
 		},
-		"has":   func(name string) bool { _, ok := p.assets.byName[name]; return ok },
-		"words": func(words ...string) []string { return words },
-		"inc":   func(i int) int { return i + 1 },
-		"day":   day,
-		"reads": readsOf,
-		"both":  func(r *resultView, v wakeView) resultPage { return resultPage{r, v} },
+		"has":       func(name string) bool { _, ok := p.assets.byName[name]; return ok },
+		"words":     func(words ...string) []string { return words },
+		"inc":       func(i int) int { return i + 1 },
+		"day":       day,
+		"reads":     readsOf,
+		"checkform": func(action string, states []stateChoice, f *form) checkForm { return checkForm{action, states, f} },
+		"both":      func(r *resultView, v wakeView) resultPage { return resultPage{r, v} },
 	}
 }

@@ -163,28 +163,27 @@ func window(middle, half, size float64) (from, to float64) {
 // readingView is one reading with the means to correct it.
 type readingView struct {
 	Card    readingCard
-	Sample  journal.Sample
-	Words   string
-	Bobbin  *journal.Bobbin
+	Home    home
+	Title   string
 	Handles job.Drawn // where the draggable lines start
 	Form    *form
 	Last    bool // nothing has replaced it yet
 }
 
 func (b *bench) showReading(w http.ResponseWriter, r *http.Request) error {
-	found, s, one, err := b.reading(r)
+	found, s, at, err := b.reading(r)
 	if err != nil {
 		return err
 	}
-	return b.readingPage(w, r, http.StatusOK, found, s, one, newForm(url.Values{}))
+	return b.readingPage(w, r, http.StatusOK, found, s, at, newForm(url.Values{}))
 }
 
-func (b *bench) readingPage(w http.ResponseWriter, r *http.Request, status int, found journal.Reading, s *journal.Sample, one *journal.Bobbin, f *form) error {
+func (b *bench) readingPage(w http.ResponseWriter, r *http.Request, status int, found journal.Reading, s *journal.Sample, at home, f *form) error {
 	view := readingView{
-		Card: readingCardOf(found, s.State), Sample: *s, Words: job.StateWords(s.State), Bobbin: one,
+		Card: readingCardOf(found, s.State), Home: at, Title: at.title(*s),
 		Form: f, Last: found.SupersededBy == 0 && found.Struck == "", Handles: handles(found),
 	}
-	return b.show(w, r, status, "reading", "A reading of "+one.Name, view)
+	return b.show(w, r, status, "reading", "A reading of "+at.Name, view)
 }
 
 // handles starts the draggable lines where the trace is, or across the middle
@@ -204,31 +203,29 @@ func handles(r journal.Reading) job.Drawn {
 	return job.Drawn{Axis: t.NearAxis(), Strand: t.Strand}
 }
 
-// reading finds the reading of the path with its sample and bobbin.
-func (b *bench) reading(r *http.Request) (journal.Reading, *journal.Sample, *journal.Bobbin, error) {
+// reading finds the reading of the path with its sample and where that belongs.
+func (b *bench) reading(r *http.Request) (found journal.Reading, s *journal.Sample, at home, err error) {
 	id, err := pathID(r)
 	if err != nil {
-		return journal.Reading{}, nil, nil, err
+		return found, nil, at, err
 	}
-	s, err := b.Store.SampleOf(r.Context(), id)
-	if err != nil {
-		return journal.Reading{}, nil, nil, err
+	if s, err = b.Store.SampleOf(r.Context(), id); err != nil {
+		return found, nil, at, err
 	}
-	one, err := b.Store.Bobbin(r.Context(), s.Bobbin)
-	if err != nil {
-		return journal.Reading{}, nil, nil, err
+	if at, err = b.homeOf(r.Context(), *s); err != nil {
+		return found, nil, at, err
 	}
-	for _, found := range s.Readings {
+	for _, found = range s.Readings {
 		if found.ID == id {
-			return found, s, one, nil
+			return found, s, at, nil
 		}
 	}
-	return journal.Reading{}, nil, nil, journal.Missing("reading", id)
+	return found, nil, at, journal.Missing("reading", id)
 }
 
 // dragLine records a person's own lines over the photograph.
 func (b *bench) dragLine(w http.ResponseWriter, r *http.Request) error {
-	found, s, one, err := b.reading(r)
+	found, s, at, err := b.reading(r)
 	if err != nil {
 		return err
 	}
@@ -240,13 +237,13 @@ func (b *bench) dragLine(w http.ResponseWriter, r *http.Request) error {
 	if err == nil && !f.Bad() {
 		_, err = b.Store.AddReading(r.Context(), next)
 		if err == nil {
-			return see(w, r, "/project/%d/wake?bobbin=%d#now", one.Project, one.ID)
+			return see(w, r, "%s", at.Address)
 		}
 	}
 	if err := f.accept(err); err != nil {
 		return err
 	}
-	return b.readingPage(w, r, http.StatusUnprocessableEntity, found, s, one, f)
+	return b.readingPage(w, r, http.StatusUnprocessableEntity, found, s, at, f)
 }
 
 // drawnFrom reads the ends of the two lines, in photo pixels.
@@ -273,7 +270,7 @@ func finite(text string) (float64, error) {
 
 // readAgain reads the photograph with what the person says of it.
 func (b *bench) readAgain(w http.ResponseWriter, r *http.Request) error {
-	found, s, one, err := b.reading(r)
+	found, s, at, err := b.reading(r)
 	if err != nil {
 		return err
 	}
@@ -286,7 +283,7 @@ func (b *bench) readAgain(w http.ResponseWriter, r *http.Request) error {
 	}
 	as := readAsFrom(f, *found.Photo)
 	if f.Bad() {
-		return b.readingPage(w, r, http.StatusUnprocessableEntity, found, s, one, f)
+		return b.readingPage(w, r, http.StatusUnprocessableEntity, found, s, at, f)
 	}
 	hash, err := picture.ParseHash(found.Photo.Hash)
 	if err != nil {
@@ -329,7 +326,7 @@ func readAsFrom(f *form, photo journal.Photo) readAs {
 
 // strikeReading takes a reading out of the answer; it stays in the journal.
 func (b *bench) strikeReading(w http.ResponseWriter, r *http.Request) error {
-	found, _, one, err := b.reading(r)
+	found, _, at, err := b.reading(r)
 	if err != nil {
 		return err
 	}
@@ -344,5 +341,5 @@ func (b *bench) strikeReading(w http.ResponseWriter, r *http.Request) error {
 	if err := b.Store.StrikeReading(r.Context(), found.ID, reason); err != nil {
 		return err
 	}
-	return see(w, r, "/project/%d/wake?bobbin=%d#now", one.Project, one.ID)
+	return see(w, r, "%s", at.Address)
 }

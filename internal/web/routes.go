@@ -30,6 +30,21 @@ func (b *bench) routes() http.Handler {
 		"POST /sample/{id}/reading": b.addReading,
 		"POST /project/{id}/target": b.setTarget,
 
+		"GET /project/{id}/run":  b.newRun,
+		"POST /project/{id}/run": b.createRun,
+		"GET /run/{id}":          b.showRun,
+		"POST /run/{id}":         b.changeRun,
+		"POST /run/{id}/end":     b.endRun,
+		"POST /run/{id}/check":   b.checkRun,
+		"POST /run/{id}/skein":   b.skeinOfRun,
+
+		"POST /bobbin/{id}/skein":  b.skeinOfBobbin,
+		"GET /skein/{id}":          b.showSkein,
+		"POST /skein/{id}/measure": b.measureSkein,
+		"POST /skein/{id}/wash":    b.washSkein,
+		"POST /skein/{id}/hang":    b.hangSkein,
+		"POST /skein/{id}/check":   b.checkSkein,
+
 		"GET /reading/{id}":         b.showReading,
 		"POST /reading/{id}/line":   b.dragLine,
 		"POST /reading/{id}/again":  b.readAgain,

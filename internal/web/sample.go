@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"mime/multipart"
@@ -194,7 +195,7 @@ func (b *bench) driedSample(w http.ResponseWriter, r *http.Request) error {
 
 // endSoak takes the sample out of the water.
 func (b *bench) endSoak(w http.ResponseWriter, r *http.Request) error {
-	s, one, err := b.sample(r)
+	s, at, err := b.sample(r)
 	if err != nil {
 		return err
 	}
@@ -203,49 +204,82 @@ func (b *bench) endSoak(w http.ResponseWriter, r *http.Request) error {
 			return err
 		}
 	}
-	return see(w, r, "/project/%d/wake?bobbin=%d#now", one.Project, one.ID)
+	return see(w, r, "%s", at.Address)
 }
 
-func (b *bench) sample(r *http.Request) (*journal.Sample, *journal.Bobbin, error) {
+// sample finds the sample of the path and where it belongs.
+func (b *bench) sample(r *http.Request) (*journal.Sample, home, error) {
 	id, err := pathID(r)
 	if err != nil {
-		return nil, nil, err
+		return nil, home{}, err
 	}
 	s, err := b.Store.Sample(r.Context(), id)
 	if err != nil {
-		return nil, nil, err
+		return nil, home{}, err
 	}
-	one, err := b.Store.Bobbin(r.Context(), s.Bobbin)
-	return s, one, err
+	at, err := b.homeOf(r.Context(), *s)
+	return s, at, err
 }
 
 // addReading takes angles that were typed, photographs, or both.
 func (b *bench) addReading(w http.ResponseWriter, r *http.Request) error {
-	s, one, err := b.sample(r)
+	s, at, err := b.sample(r)
 	if err != nil {
 		return err
 	}
-	if err := r.ParseMultipartForm(8 << 20); err != nil {
+	f, photos, err := uploadForm(r)
+	if err != nil {
 		return err
 	}
 	defer r.MultipartForm.RemoveAll() // temporary files; the photographs are kept elsewhere
-	f := newForm(r.PostForm)
-	typed := b.typed(f, *s)
-	photos := r.MultipartForm.File["photo"]
-	if len(typed) == 0 && len(photos) == 0 && !f.Bad() {
-		f.refuse("angles", &journal.Error{Text: "Choose a photograph, or type the angles you read."})
+	if err := b.readInto(r, f, photos, s, at); err != nil {
+		return err
 	}
-	if !f.Bad() {
-		if err := b.record(r, *s, typed, photos); err != nil {
-			return err
-		}
-		return b.seeReading(w, r, *s, *one, len(photos))
+	if f.Bad() {
+		return b.again(w, r, *s, at, f)
 	}
-	return b.wakePage(w, r, http.StatusUnprocessableEntity, one.Project, one.ID, f)
+	return b.seeReading(w, r, *s, at, len(photos))
 }
 
-// seeReading goes to the photograph that was just read, or on with the bobbin.
-func (b *bench) seeReading(w http.ResponseWriter, r *http.Request, s journal.Sample, one journal.Bobbin, photos int) error {
+// uploadForm parses a form with photographs.
+func uploadForm(r *http.Request) (*form, []*multipart.FileHeader, error) {
+	if err := r.ParseMultipartForm(8 << 20); err != nil {
+		return nil, nil, err
+	}
+	return newForm(r.PostForm), r.MultipartForm.File["photo"], nil
+}
+
+// readInto records what a form holds as readings of a sample, and the sample
+// itself when it is new. What is wrong is noted in the form, and nothing is
+// recorded then.
+func (b *bench) readInto(r *http.Request, f *form, photos []*multipart.FileHeader, s *journal.Sample, at home) error {
+	readings := b.typed(f, at)
+	if len(readings) == 0 && len(photos) == 0 && !f.Bad() {
+		f.refuse("angles", &journal.Error{Text: "Choose a photograph, or type the angles you read."})
+	}
+	if f.Bad() {
+		return nil
+	}
+	seen, err := b.photographs(r.Context(), photos, *s)
+	if err != nil {
+		return f.accept(err)
+	}
+	if s.ID == 0 {
+		if s.ID, err = b.Store.AddSample(r.Context(), *s); err != nil {
+			return f.accept(err)
+		}
+	}
+	for _, reading := range slices.Concat(readings, seen) {
+		reading.Sample = s.ID
+		if _, err := b.Store.AddReading(r.Context(), reading); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// seeReading goes to the photograph that was just read, or on with its home.
+func (b *bench) seeReading(w http.ResponseWriter, r *http.Request, s journal.Sample, at home, photos int) error {
 	if s.SoakStart != nil && s.Soak == nil {
 		if err := b.Store.EndSoak(r.Context(), s.ID, job.Soaked(s, b.Clock())); err != nil {
 			return err
@@ -258,20 +292,21 @@ func (b *bench) seeReading(w http.ResponseWriter, r *http.Request, s journal.Sam
 		}
 		return see(w, r, "/reading/%d", again.Readings[len(again.Readings)-1].ID)
 	}
-	return see(w, r, "/project/%d/wake?bobbin=%d#now", one.Project, one.ID)
+	return see(w, r, "%s", at.Address)
 }
 
 // typed reads the angles that a person typed, as readings by eye.
-func (b *bench) typed(f *form, s journal.Sample) (out []journal.Reading) {
+func (b *bench) typed(f *form, at home) (out []journal.Reading) {
 	direction := quantity(f, "direction", yarn.ParseDirection)
 	angles := quantity(f, "angles", job.ParseAngles)
 	if angles == nil {
 		return nil
 	}
+	structure, line := at.structure()
 	for _, a := range *angles {
 		reading := journal.Reading{
-			Sample: s.ID, Method: journal.Typed, Reader: "eye", Structure: journal.Ply, Plies: 2,
-			Line: yarn.VisibleBorder, Angle: a, SD: rest.EyeSD, Low: a - 1.645*rest.EyeSD, High: a + 1.645*rest.EyeSD,
+			Method: journal.Typed, Reader: "eye", Structure: structure, Plies: at.Strands,
+			Line: line, Angle: a, SD: rest.EyeSD, Low: a - 1.645*rest.EyeSD, High: a + 1.645*rest.EyeSD,
 			Note: f.text("note"),
 		}
 		if direction != nil {
@@ -285,32 +320,25 @@ func (b *bench) typed(f *form, s journal.Sample) (out []journal.Reading) {
 	return out
 }
 
-// record keeps typed readings and photographs, each photograph on disk before
-// its reading. Nothing is recorded unless all photographs can be opened, so that
-// sending the form once more counts nothing twice.
-func (b *bench) record(r *http.Request, s journal.Sample, typed []journal.Reading, photos []*multipart.FileHeader) error {
-	readings := typed
+// photographs keeps and reads photographs for a sample, each on disk before its
+// reading is made. It fails unless all can be opened, so that sending a form
+// once more counts nothing twice.
+func (b *bench) photographs(ctx context.Context, photos []*multipart.FileHeader, s journal.Sample) (out []journal.Reading, err error) {
 	for _, header := range photos {
 		data, err := upload(header)
 		if err != nil {
-			return err
+			return nil, err
 		}
-		reading, err := b.photograph(r.Context(), data, readAs{})
+		reading, err := b.photograph(ctx, data, readAs{})
 		if err != nil {
-			return err
+			return nil, err
 		}
-		if counted(slices.Concat(s.Readings, readings), *reading.Photo) {
-			return &journal.Error{Code: journal.Invalid, Field: "photo", Text: "That photograph is counted in this sample already; the same picture twice says no more than once. Take one of another stretch."}
+		if counted(slices.Concat(s.Readings, out), *reading.Photo) {
+			return nil, &journal.Error{Code: journal.Invalid, Field: "photo", Text: "That photograph is counted in this sample already; the same picture twice says no more than once. Take one of another stretch."}
 		}
-		reading.Sample = s.ID
-		readings = append(readings, reading)
+		out = append(out, reading)
 	}
-	for _, reading := range readings {
-		if _, err := b.Store.AddReading(r.Context(), reading); err != nil {
-			return err
-		}
-	}
-	return nil
+	return out, nil
 }
 
 // counted reports whether a photograph is among the readings that count.
@@ -332,5 +360,5 @@ func upload(header *multipart.FileHeader) ([]byte, error) {
 
 // takesPhotos reports whether a path is sent photographs.
 func takesPhotos(path string) bool {
-	return path == "/read" || strings.HasPrefix(path, "/sample/") && strings.HasSuffix(path, "/reading")
+	return path == "/read" || strings.HasSuffix(path, "/reading") || strings.HasSuffix(path, "/check")
 }

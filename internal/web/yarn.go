@@ -131,8 +131,15 @@ func wakeDrawings(p journal.Project, w *job.Waking) []drawn {
 
 // targetDrawing is the yarn that a recorded target stands for, re-wet.
 func targetDrawing(p journal.Project, t journal.Target) *drawn {
-	b := job.CentreOf(t.Angle.Value, t.Line, t.Plan.Strands)
-	d := drawnYarn(fmt.Sprintf("re-wet, %.0f°", t.Angle.Value.Degrees()), t.Plan.Strands, b, hangOf(p)[1], estimate.Rewet, 1)
+	d := drawnYarn(fmt.Sprintf("re-wet, %.0f°", t.Angle.Value.Degrees()), t.Plan.Strands,
+		job.CentreOf(t.Angle.Value, t.Line, t.Plan.Strands), hangOf(p)[1], estimate.Rewet, 1)
+	return &d
+}
+
+// lookDrawing is the look to aim for at the wheel.
+func lookDrawing(ply yarn.Direction, t journal.Target) *drawn {
+	d := drawnYarn(fmt.Sprintf("at the wheel, %.0f°", t.Wheel.Value.Degrees()), t.Plan.Strands,
+		job.CentreOf(t.Wheel.Value, t.Line, t.Plan.Strands), ply, estimate.Rested, dryWidth)
 	return &d
 }
 
