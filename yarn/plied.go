@@ -85,11 +85,24 @@ func BalanceOf(strands []Strand, feed Feed) (Ply, error) {
 	if err != nil {
 		return Ply{}, err
 	}
-	v := s.rest()
-	if feed.Slips && v > flat {
-		v = s.slip(v)
+	v, err := s.settle(feed)
+	if err != nil {
+		return Ply{}, err
 	}
 	return s.ply(v), nil
+}
+
+// settle returns the v at which the strands rest. Those that slip take their
+// lengths on.
+func (s *system) settle(feed Feed) (v float64, err error) {
+	v, ok := s.rest()
+	if ok && feed.Slips && v > flat {
+		v, ok = s.slip(v)
+	}
+	if !ok {
+		return 0, fmt.Errorf("these strands find no rest in a ply: give other lengths, or strands less unlike")
+	}
+	return v, nil
 }
 
 // Forced returns the ply of the strands at the given turns, 0 or more, whatever
@@ -105,13 +118,15 @@ func Forced(strands []Strand, feed Feed, turns PlyTwist) (Ply, error) {
 	if !(turns >= 0) {
 		return Ply{}, fmt.Errorf("a ply of %g turns per metre: give 0 or more, in the direction of the ply", float64(turns))
 	}
-	if v := s.rest(); feed.Slips && v > flat {
-		s.slip(v)
+	if feed.Slips {
+		if _, err := s.settle(feed); err != nil {
+			return Ply{}, err
+		}
 	}
 	omega := 2 * math.Pi * float64(turns) * s.unit
 	lo, hi := s.at(flat).omega, s.zeroTwist()
-	if most := s.at(hi).omega; omega > most {
-		return Ply{}, fmt.Errorf("these strands hold at most %.0f turns per metre of ply, not %.0f", s.turns(most), float64(turns))
+	if most := s.at(hi).omega; omega >= most {
+		return Ply{}, fmt.Errorf("these strands hold less than %.0f turns per metre of ply, not %.0f", s.turns(most), float64(turns))
 	}
 	if omega < lo && !s.even {
 		return Ply{}, fmt.Errorf("%.0f turns per metre are too few to take up the longest strand, which needs %.0f: feed it less", float64(turns), s.turns(lo))

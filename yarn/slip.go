@@ -10,31 +10,61 @@ import "math"
 // where C tau^2/2 is what a straight strand holds before it is plied, and
 // returns the new v of the shortest strand. Newton's method in the places y,
 // with the curvature from differences of the slope.
-func (s *system) slip(v float64) float64 {
+//
+// A strand that would press through the axis stops there, as a straight core.
+// ok is false where no such lengths are found: three strands, one of which would
+// be wound so steeply round another that both lock.
+func (s *system) slip(v float64) (rest float64, ok bool) {
 	y := [3]float64{v, v, v}
 	at, slope := s.gained(y)
-	damp := 1e-6
-	for range 200 {
-		step := solve(s.n, s.curvature(y), slope, damp)
-		next, size := y, 0.0
-		for i := range s.n {
-			next[i] = max(y[i]-step[i], y[i]/4)
-			size = max(size, math.Abs(next[i]-y[i]))
-		}
+	for damp, tries := 1e-6, 0; tries < 200 && !s.settled(y, at, slope, 1e-13); tries++ {
+		next := s.descend(y, slope, damp)
 		gained, nextSlope := s.gained(next)
+		if next == y || damp > 1e9 {
+			break
+		}
 		if !(gained <= at+1e-15*math.Abs(at)) {
-			if damp *= 10; damp > 1e12 {
-				break
-			}
+			damp *= 10
 			continue
 		}
 		y, at, slope = next, gained, nextSlope
 		damp = max(damp/10, 1e-14)
-		if size < 1e-13 {
-			break
+	}
+	ok = s.settled(y, at, slope, 1e-7)
+	rest = s.split(y)
+	return rest, ok && s.at(rest).turned > 0
+}
+
+// stopped says whether strand i is a straight core that pushes on the axis.
+func stopped(y, slope [3]float64, i int) bool { return y[i] <= flat && slope[i] > 0 }
+
+// settled says whether all strands that can move have no reason to.
+func (s *system) settled(y [3]float64, gained float64, slope [3]float64, within float64) bool {
+	for i := range s.n {
+		if !stopped(y, slope, i) && math.Abs(slope[i]) > within*math.Abs(gained) {
+			return false
 		}
 	}
-	return s.split(y)
+	return true
+}
+
+// descend returns the places after one damped Newton step.
+func (s *system) descend(y, slope [3]float64, damp float64) [3]float64 {
+	h := s.curvature(y)
+	for i := range s.n {
+		if !stopped(y, slope, i) {
+			continue
+		}
+		for j := range s.n {
+			h[i][j], h[j][i] = 0, 0
+		}
+		h[i][i], slope[i] = 1, 0
+	}
+	step := solve(s.n, h, slope, damp)
+	for i := range s.n {
+		y[i] = max(y[i]-step[i], y[i]/8, flat)
+	}
+	return y
 }
 
 // gained returns F at the places y and how it grows with each.

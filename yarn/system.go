@@ -77,7 +77,7 @@ type moved struct {
 	along  float64 // d omega / dv
 	force  float64 // dW / dv
 	turned float64 // d (omega / sqrt(1 + v^2)) / dv, turns per length of the shortest strand
-	press  float64 // dW / d omega at fixed angles; above zero the strands push apart from no one
+	press  float64 // dW / d omega at fixed angles; above zero the strands would rather stand apart
 }
 
 func (s *system) at(v float64) moved {
@@ -117,20 +117,33 @@ func (s *system) forces(i int, y, omega float64) (tilt, tighten float64) {
 }
 
 // rest returns the v of least energy with the lengths kept: the first at which
-// the energy stops falling as the ply turns in.
-func (s *system) rest() float64 {
+// the energy stops falling as the ply turns in. ok is false where it falls until
+// no further turn fits.
+func (s *system) rest() (v float64, ok bool) {
 	force := func(v float64) float64 { return s.at(v).force }
 	if force(flat) >= -1e-12 {
-		return flat
+		return flat, true
 	}
-	lo, hi := flat, unit.Angle(Limit(s.n)).Tan()
-	for force(hi) < 0 {
-		if lo = hi; lo >= steepest {
-			return s.zeroTwist()
+	lo := flat
+	for _, hi := range s.steps() {
+		m := s.at(hi)
+		if m.force >= 0 {
+			v = root(force, lo, hi, 1e-14)
+			return v, s.at(v).turned > 0
 		}
-		hi = min(hi*1.1, steepest)
+		lo = hi
 	}
-	return root(force, lo, hi, 1e-14)
+	return lo, false
+}
+
+// steps are the v between which rest looks. Equal lengths have one place of
+// rest, below Limit unless the strands are very unlike; strands of unequal
+// length can have two, the first where the shortest is still almost straight.
+func (s *system) steps() []float64 {
+	if s.even {
+		return []float64{unit.Angle(Limit(s.n)).Tan(), 1.2, 1.5, 2, steepest}
+	}
+	return []float64{1e-4, 1e-3, 0.01, 0.03, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 1, 1.2, 1.5, 2, steepest}
 }
 
 // zeroTwist returns the v at which the strands hold most turns for their length
@@ -184,7 +197,6 @@ func (s *system) ply(v float64) Ply {
 	case s.gives(m, v) < 0.01:
 		p.State = Locked
 	}
-	apart := m.press > 0 && !s.even
 	for i, one := range s.strands {
 		radius := m.y[i] / m.omega
 		p.Envelope = max(p.Envelope, unit.Length(2*(radius+s.half[i])*s.unit))
@@ -194,7 +206,7 @@ func (s *system) ply(v float64) Ply {
 			Angle:       CentreAngle(math.Atan(m.y[i])),
 			Share:       LengthShare(math.Sqrt(1 + m.y[i]*m.y[i])),
 			LivingLeft:  Living((s.tau[i] - m.omega/(1+m.y[i]*m.y[i])) * s.half[i]),
-			Loose:       !m.held[i] || apart && s.share[i] > 1,
+			Loose:       !m.held[i] || m.press > 0 && s.share[i] > 1,
 		}
 	}
 	return p
