@@ -2,7 +2,6 @@ package sqlite
 
 import (
 	"bufio"
-	"context"
 	"errors"
 	"fmt"
 	"math/rand/v2"
@@ -15,77 +14,8 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"waketwist/internal/journal"
-	"waketwist/unit"
+	"waketwist/internal/picture"
 )
-
-// What the recording process writes follows from a number that stands in its
-// notes, so that any record, acknowledged or not, can be told to be whole.
-
-func bobbinOf(n int) journal.Bobbin {
-	b := fullBobbin(1)
-	b.Note, b.Diameter = strconv.Itoa(n), ptr(unit.Length(1+n%40)*0.1*unit.Millimetre)
-	return b
-}
-
-func sampleOf(n int, bobbin journal.ID) journal.Sample {
-	s := rewet(bobbin)
-	s.Note, s.AgeHours = strconv.Itoa(n), ptr(float64(n))
-	return s
-}
-
-func readingOf(n int, sample journal.ID) journal.Reading {
-	r := photographed(sample)
-	r.Note, r.Angle = strconv.Itoa(n), unit.Angle(1+n%70)*unit.Degree
-	if n%4 == 0 { // of many pages, so that the kill often falls between them
-		r.Trace = `"` + strings.Repeat(strconv.Itoa(n%10), 400_000) + `"`
-	}
-	return r
-}
-
-func reasonFor(id journal.ID) string { return fmt.Sprintf("reading %d slipped", id) }
-
-// recordInChild records without end. It prints a line for each record after the
-// store has acknowledged it.
-func recordInChild(folder string) error {
-	s, err := Open(context.Background(), folder, time.Now)
-	if err != nil {
-		return err
-	}
-	for n := rand.IntN(1e6); ; n++ {
-		if err := recordOnce(s, n); err != nil {
-			return err
-		}
-	}
-}
-
-func recordOnce(s *Store, n int) error {
-	ctx := context.Background()
-	bobbin, err := s.AddBobbin(ctx, bobbinOf(n))
-	if err := acknowledge("bobbin", bobbin, err); err != nil {
-		return err
-	}
-	sample, err := s.AddSample(ctx, sampleOf(n, bobbin))
-	if err := acknowledge("sample", sample, err); err != nil {
-		return err
-	}
-	var last journal.ID
-	for i := range 4 {
-		r := readingOf(n+i, sample)
-		r.Supersedes = last
-		last, err = s.AddReading(ctx, r)
-		if err := acknowledge("reading", last, err); err != nil {
-			return err
-		}
-	}
-	return acknowledge("strike", last, s.StrikeReading(ctx, last, reasonFor(last)))
-}
-
-func acknowledge(kind string, id journal.ID, err error) error {
-	if err == nil {
-		_, err = fmt.Println(kind, id)
-	}
-	return err
-}
 
 // acknowledged is what a process has said to be kept.
 type acknowledged struct {
@@ -109,7 +39,7 @@ func TestKilledWhileWriting(t *testing.T) {
 			t.Fatalf("round %d: %v", round, err)
 		}
 		checkSound(t, s)
-		checkAcknowledged(t, wholeRecords(t, s), acks)
+		checkAcknowledged(t, wholeRecords(t, s, folder), acks)
 		if err := s.Close(); err != nil {
 			t.Fatal(err)
 		}
@@ -117,7 +47,14 @@ func TestKilledWhileWriting(t *testing.T) {
 			t.Fatalf("after round %d", round)
 		}
 	}
-	t.Logf("%d records acknowledged in %d rounds", len(acks), rounds)
+	tally := make(map[string]int)
+	for _, ack := range acks {
+		tally[ack.kind]++
+	}
+	t.Logf("acknowledged in %d rounds: %v", rounds, tally)
+	if len(tally) != 10 {
+		t.Errorf("not every kind of record came to be kept")
+	}
 }
 
 func TestKilledWhileStarting(t *testing.T) {
@@ -149,6 +86,7 @@ func recordAndKill(t *testing.T, folder string) []acknowledged {
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
+	after := 1 + rand.IntN(24) // a round of both halves is 18 records
 	lines := bufio.NewReader(out)
 	var acks []acknowledged
 	for {
@@ -156,8 +94,8 @@ func recordAndKill(t *testing.T, folder string) []acknowledged {
 		if err != nil {
 			break // a line that was cut off acknowledges nothing
 		}
-		if acks = append(acks, ack); len(acks) == 1 {
-			time.AfterFunc(rand.N(100*time.Millisecond), func() { _ = cmd.Process.Kill() })
+		if acks = append(acks, ack); len(acks) == after {
+			time.AfterFunc(rand.N(20*time.Millisecond), func() { _ = cmd.Process.Kill() })
 		}
 	}
 	var exit *exec.ExitError
@@ -176,27 +114,97 @@ func readAck(lines *bufio.Reader) (ack acknowledged, err error) {
 	return ack, err
 }
 
+// whole is a journal after a kill: what was found in it, all of it whole.
+type whole struct {
+	*testing.T
+	photos *picture.Store
+	found  map[acknowledged]bool
+	seen   map[string]bool // photographs that have been read
+}
+
 // wholeRecords returns what the journal holds. Everything in it must be whole,
 // acknowledged or not.
-func wholeRecords(t *testing.T, s *Store) map[acknowledged]bool {
+func wholeRecords(t *testing.T, s *Store, folder string) map[acknowledged]bool {
 	t.Helper()
-	found := make(map[acknowledged]bool)
-	for _, b := range must[*journal.Project](t)(s.Project(t.Context(), 1)).Bobbins {
-		found[acknowledged{"bobbin", b.ID}] = true
-		checkWhole(t, bobbinOf(numberIn(t, b.Note)), b)
-		for _, sample := range b.Samples {
-			found[acknowledged{"sample", sample.ID}] = true
-			checkWhole(t, sampleOf(numberIn(t, sample.Note), b.ID), sample)
-			for _, r := range sample.Readings {
-				found[acknowledged{"reading", r.ID}] = true
-				checkWhole(t, readingOf(numberIn(t, r.Note), sample.ID), r)
-				if r.Struck == reasonFor(r.ID) {
-					found[acknowledged{"strike", r.ID}] = true
-				}
+	w := &whole{t, must[*picture.Store](t)(picture.OpenStore(photographsIn(folder))), make(map[acknowledged]bool), make(map[string]bool)}
+	p := must[*journal.Project](t)(s.Project(t.Context(), 1))
+	for _, b := range p.Bobbins {
+		want := bobbinOf(numberIn(t, b.Note))
+		for i := range want.Stretches {
+			want.Stretches[i].Bobbin = b.ID
+		}
+		w.record("bobbin", b.ID, want, b)
+		w.samples(b.Samples, journal.Sample{Bobbin: b.ID})
+	}
+	ended := 0
+	for _, r := range p.Runs {
+		ended += w.run(r)
+	}
+	if n := count(t, s, `SELECT count(*) FROM history WHERE kind = 'run'`); n != ended {
+		t.Errorf("%d former runs in the history, %d ended", n, ended)
+	}
+	return w.found
+}
+
+func (w *whole) record(kind string, id journal.ID, want, got any) {
+	w.Helper()
+	w.found[acknowledged{kind, id}] = true
+	checkWhole(w.T, want, got)
+}
+
+// run returns how often the run was changed.
+func (w *whole) run(r journal.Run) (changes int) {
+	n, want := numberIn(w.T, r.Note), runOf
+	if r.Ended != nil {
+		w.found[acknowledged{"end", r.ID}] = true
+		want, changes = endedRunOf, 1
+	}
+	w.record("run", r.ID, want(n, r.Feeds[0].Bobbin), r)
+	w.samples(r.Checks, journal.Sample{Run: r.ID})
+	for _, s := range r.Skeins {
+		w.skein(s, r.ID)
+	}
+	return changes
+}
+
+func (w *whole) skein(s journal.Skein, run journal.ID) {
+	n := numberIn(w.T, s.Note)
+	w.record("skein", s.ID, skeinOf(n, run), s)
+	for _, m := range s.Measures {
+		w.record("measure", m.ID, measureOf(n, s.ID), m)
+	}
+	for _, wash := range s.Washes {
+		w.record("wash", wash.ID, washOf(n, s.ID), wash)
+	}
+	for _, h := range s.Hangs {
+		w.record("hang", h.ID, hangOf(n, s.ID), h)
+	}
+	w.samples(s.Samples, journal.Sample{Skein: s.ID})
+}
+
+func (w *whole) samples(all []journal.Sample, of journal.Sample) {
+	for _, s := range all {
+		w.record("sample", s.ID, sampleOf(numberIn(w.T, s.Note), of), s)
+		for _, r := range s.Readings {
+			w.record("reading", r.ID, readingOf(numberIn(w.T, r.Note), s.ID), r)
+			w.photograph(r.Photo.Hash)
+			if r.Struck == reasonFor(r.ID) {
+				w.found[acknowledged{"strike", r.ID}] = true
 			}
 		}
 	}
-	return found
+}
+
+// photograph reads the photograph of a reading, which checks its hash, and so
+// every byte.
+func (w *whole) photograph(hash string) {
+	if w.seen[hash] {
+		return
+	}
+	w.seen[hash] = true
+	if _, err := w.photos.Read(picture.Hash(hash)); err != nil {
+		w.Errorf("the photograph %s of a reading: %v", hash, err)
+	}
 }
 
 func numberIn(t *testing.T, note string) int {
@@ -209,8 +217,8 @@ func numberIn(t *testing.T, note string) int {
 func checkWhole(t *testing.T, want, got any) {
 	t.Helper()
 	later := map[string]bool{
-		"ID": true, "Recorded": true, "Bobbin": true, "Samples": true, "Readings": true,
-		"Supersedes": true, "SupersededBy": true, "Struck": true,
+		"ID": true, "Recorded": true, "Samples": true, "Readings": true, "Skeins": true,
+		"Checks": true, "Measures": true, "Washes": true, "Hangs": true, "Supersedes": true, "SupersededBy": true, "Struck": true,
 	}
 	ignored := cmp.FilterPath(func(p cmp.Path) bool {
 		field, ok := p.Last().(cmp.StructField)
