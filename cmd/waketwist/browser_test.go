@@ -155,7 +155,7 @@ func (b *tab) postsSent() []string {
 }
 
 // patience is how long one step in the browser may take.
-const patience = 20 * time.Second
+const patience = 40 * time.Second
 
 // do takes steps in the tab, or stops the test.
 func (b *tab) do(steps ...chromedp.Action[chromedp.Void]) {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"errors"
 	"io"
 	"net"
 	"net/http"
@@ -250,17 +249,17 @@ func TestDoorSlowClient(t *testing.T) {
 	}
 	defer conn.Close()
 	start := time.Now()
-	gone := make(chan error, 1)
+	gone := make(chan struct{})
 	go func() {
-		_, err := io.Copy(io.Discard, conn)
-		gone <- err
+		io.Copy(io.Discard, conn) // until the server closes it
+		close(gone)
 	}()
 	io.WriteString(conn, "GET / HTTP/1.1\r\nHost: localhost\r\n")
 	for i := range 40 { // a header every fifth of a second
 		select {
-		case err := <-gone:
-			if waited := time.Since(start); waited < 2*time.Second || err != nil && errors.Is(err, net.ErrClosed) {
-				t.Errorf("cut off after %v with %v", waited, err)
+		case <-gone:
+			if waited := time.Since(start); waited < 2*time.Second {
+				t.Errorf("cut off after %v, which an honest client may need", waited)
 			}
 			return
 		case <-time.After(200 * time.Millisecond):

@@ -180,6 +180,31 @@ func (b *tab) wantedAngles(two span) {
 	}
 }
 
+func TestChooseBobbinsPliedTogether(t *testing.T) {
+	t.Parallel()
+	w := startWorkbench(t, t.TempDir(), false)
+	p := w.newProject("name", "Socks", "strands", "2")
+	calm := w.newBobbin(p, "name", "Calm", "direction", "Z")
+	lively := w.newBobbin(p, "name", "Lively", "direction", "Z")
+	w.sampled(p, calm, "18, 19", "25, 26, 24")
+	w.sampled(p, lively, "24", "41, 42, 40")
+	b := newTab(t)
+	b.open(w.address + wake(p, lively))
+	both := b.measure("Hold the ply to", "°")
+	b.expect("Lively is livelier than Calm by 1[0-9] degrees")
+	b.unfold("Another ply")
+	b.do(chromedp.Click(choice("/wake#result", "ply", "1")))
+	b.press(button("Answer for these bobbins"))
+	alone := b.measure("Hold the ply to", "°")
+	if alone.value <= both.value || math.Abs(alone.value-41) > 2 {
+		t.Errorf("both bobbins give %v, the lively one alone %v", both, alone)
+	}
+	b.press(button("Hold to this target"))
+	if kept := b.measure("Ply target", "°"); kept != alone {
+		t.Errorf("the target kept is %v, want %v", kept, alone)
+	}
+}
+
 func TestStrikeReading(t *testing.T) {
 	t.Parallel()
 	w := startWorkbench(t, t.TempDir(), false)

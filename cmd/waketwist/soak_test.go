@@ -74,7 +74,7 @@ func (b *tab) waitFor(expression string, atMost time.Duration) {
 func TestSoakTimerCountsDownAndLeadsOn(t *testing.T) {
 	t.Parallel()
 	folder := t.TempDir()
-	path := soaking(t, folder, 6*time.Second)
+	path := soaking(t, folder, 8*time.Second)
 	w, b := startWorkbench(t, folder, false), newTab(t)
 	b.watchSounds()
 	b.open(w.address + path)
@@ -83,7 +83,7 @@ func TestSoakTimerCountsDownAndLeadsOn(t *testing.T) {
 		t.Fatalf("with seconds to go the timer reads %q", first)
 	}
 	b.waitFor(`document.querySelector("[role=timer]").textContent.trim() !== "`+first+`"`, 3*time.Second)
-	b.waitFor(`document.querySelector("#now input[name=angles]") !== null`, 15*time.Second)
+	b.waitFor(`document.querySelector("#now input[name=angles]") !== null`, 20*time.Second)
 	if n := js[int](b, `window.loads`); n > 3 {
 		t.Errorf("the page was loaded %d times until the soak was over", n)
 	}
@@ -96,7 +96,7 @@ func TestSoakTimerCountsDownAndLeadsOn(t *testing.T) {
 func TestSoakTimerRingsWhenAsked(t *testing.T) {
 	t.Parallel()
 	folder := t.TempDir()
-	path := soaking(t, folder, 6*time.Second)
+	path := soaking(t, folder, 8*time.Second)
 	w, b := startWorkbench(t, folder, false), newTab(t)
 	b.watchSounds()
 	b.open(w.address + path)
@@ -105,7 +105,7 @@ func TestSoakTimerRingsWhenAsked(t *testing.T) {
 		t.Errorf("it rang %d tones before the soak was over", n)
 	}
 	b.expect("It will ring")
-	b.waitFor(`window.sounds > 0`, 15*time.Second)
+	b.waitFor(`window.sounds > 0`, 20*time.Second)
 	if got := b.timerText(); !strings.HasPrefix(got, "0:00") {
 		t.Errorf("when it rings, the timer reads %q", got)
 	}
