@@ -61,7 +61,7 @@ func (f *form) accept(err error) error {
 	var known *journal.Error
 	if errors.As(err, &known) && known.Code == journal.Invalid {
 		name := known.Field
-		if asked := askedAs[name]; asked != "" {
+		if asked := askedAs[name]; asked != "" && !f.values.Has(name) {
 			name = asked
 		}
 		f.refuse(name, known)
