@@ -10,20 +10,21 @@ import (
 
 // core are the packages that a textile engineer could import: pure, with no
 // file, clock, log or network behind them.
-var core = []string{"unit", "estimate", "yarn", "finish", "rest", "raster", "reading"}
+var core = []string{"unit", "estimate", "yarn", "finish", "rest", "hand", "raster", "reading"}
 
 // allowed names, for each package of the application, the others that it may
 // import; the core packages are allowed to all of them.
 var allowed = map[string][]string{
-	"internal/journal": {},
-	"internal/job":     {"internal/journal"},
-	"internal/sqlite":  {"internal/journal"},
-	"internal/picture": {},
-	"internal/drawing": {},
-	"internal/demo":    {"internal/journal", "internal/job", "internal/picture", "internal/drawing"},
-	"internal/web":     {"internal/journal", "internal/job", "internal/picture", "internal/drawing"},
-	"internal/cli":     {"internal/job", "internal/journal", "internal/picture"},
-	"cmd/waketwist":    {"internal/cli", "internal/web", "internal/sqlite", "internal/picture", "internal/demo"},
+	"internal/journal":  {},
+	"internal/job":      {"internal/journal"},
+	"internal/sqlite":   {"internal/journal"},
+	"internal/picture":  {},
+	"internal/drawing":  {},
+	"internal/demo":     {"internal/journal", "internal/job", "internal/picture", "internal/drawing"},
+	"internal/simulate": {},
+	"internal/web":      {"internal/journal", "internal/job", "internal/picture", "internal/drawing"},
+	"internal/cli":      {"internal/job", "internal/journal", "internal/picture"},
+	"cmd/waketwist":     {"internal/cli", "internal/web", "internal/sqlite", "internal/picture", "internal/demo"},
 }
 
 // forbidden are standard packages that a pure package has no use for.
