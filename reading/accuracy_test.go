@@ -4,7 +4,6 @@ import (
 	"encoding/csv"
 	"flag"
 	"fmt"
-	"image/jpeg"
 	"math"
 	"os"
 	"path/filepath"
@@ -85,16 +84,7 @@ func readTruth(t *testing.T, dir string) []truth {
 
 func loadPhoto(t testing.TB, path string) *raster.Photo {
 	t.Helper()
-	f, err := os.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	img, err := jpeg.Decode(f)
-	if err != nil {
-		t.Fatalf("%s: %v", path, err)
-	}
-	return raster.NewPhoto(img, 1)
+	return raster.NewPhoto(decode(t, path), 1)
 }
 
 func judge(t *testing.T, dir string) []outcome {

@@ -68,7 +68,8 @@ func (c *cut) strength() float64 {
 
 // quality ranks candidates: clear, contrasting and large.
 func (c *candidate) quality() float64 {
-	area := c.cut.width * c.cut.strip.along.length()
+	from, to := c.cut.steady()
+	area := c.cut.width * c.cut.strip.along.step * float64(to-from)
 	q := math.Max(c.strength-1, 0) * math.Min(c.contrast, 10) * math.Pow(area, 0.25)
 	if c.bulk {
 		q /= 2

@@ -144,6 +144,10 @@ func (c *cut) refineEdges() {
 	c.width, _ = c.outline.mean()
 }
 
+// leastStep is the difference between yarn and ground, in levels, below which
+// an edge is left where it was.
+const leastStep = 10
+
 // halfWay returns the refined edge of column i on the side out (-1 top, 1
 // bottom), or the edge as it was where yarn and ground do not differ.
 func (c *cut) halfWay(f *[3]*raster.Field, i int, edge, out float64) float64 {
@@ -152,7 +156,6 @@ func (c *cut) halfWay(f *[3]*raster.Field, i int, edge, out float64) float64 {
 		return float64(f[ch].At(float64(i), (across+st.reach)/st.step))
 	}
 	var ground, d [3]float64
-	var norm float64
 	for ch := range 3 {
 		var yarn float64
 		for k := range 4 {
@@ -160,17 +163,20 @@ func (c *cut) halfWay(f *[3]*raster.Field, i int, edge, out float64) float64 {
 			ground[ch] += value(ch, edge+out*c.width*(0.12+0.03*float64(k))) / 4
 		}
 		d[ch] = yarn - ground[ch]
-		norm += d[ch] * d[ch]
 	}
-	if norm < 10*10 {
+	norm := math.Sqrt(d[0]*d[0] + d[1]*d[1] + d[2]*d[2])
+	if norm < leastStep {
 		return edge
 	}
+	// Unlike the ground in whichever way: the rim of light yarn may be darker
+	// than the ground.
 	share := func(across float64) float64 {
 		var s float64
 		for ch := range 3 {
-			s += (value(ch, across) - ground[ch]) * d[ch]
+			v := value(ch, across) - ground[ch]
+			s += v * v
 		}
-		return s / norm
+		return math.Sqrt(s) / norm
 	}
 	prev := 0.0
 	for y := edge + out*0.12*c.width; (y-edge)*out > -0.2*c.width; y -= out * st.step / 2 {
