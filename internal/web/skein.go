@@ -222,7 +222,7 @@ func (b *bench) hangSkein(w http.ResponseWriter, r *http.Request) error {
 	if turns := quantity(f, "turns", number); turns != nil {
 		h.HalfTurns = *turns
 	}
-	if d := quantity(f, "direction", yarn.ParseDirection); d != nil && h.HalfTurns > 0 {
+	if d := quantity(f, "direction", yarn.ParseDirection); d != nil {
 		h.Direction = *d
 	}
 	return b.keepOnSkein(w, r, id, f, func() error { _, err := b.Store.AddHang(r.Context(), h); return err })
