@@ -28,6 +28,8 @@ func slips(w *workbench) []slip {
 	soak := w.newBobbin(p, "name", "To soak", "direction", "Z")
 	w.must(w.post(soak+"/cut", "depth", "0"))
 	w.must(w.upload(w.sample(p, soak)+"/reading", "", nil, "angles", "21"))
+	run := w.must(w.post(p+"/run", "name", "Run", "feed", strings.TrimPrefix(soak, "/bobbin/"), "direction", "S"))
+	skein := w.must(w.post(run + "/skein"))
 	project := func(wrong, value, says string) slip {
 		return slip{"/project/new", "/project/new", []string{"name", "Throw", "aim", "a throw", "strands", "3", wrong, value}, wrong, says}
 	}
@@ -63,6 +65,30 @@ func slips(w *workbench) []slip {
 		{wake(p, bare), bare + "/cut", []string{"depth", "0.5", "load", "5 kg"}, "load", "grams"},
 		{wake(p, dry), reading, []string{"angles", "twenty"}, "angles", "twenty"},
 		{wake(p, dry), reading, []string{"angles", "20, 88"}, "angles", "cannot be meant"},
+		{p + "/run", p + "/run", []string{"name", "", "direction", "S"}, "name", "a name"},
+		{p + "/run", p + "/run", []string{"name", "Run", "ratio", "many"}, "ratio", "not a number"},
+		{p + "/run", p + "/run", []string{"name", "Run", "draw", "long"}, "draw", "long"},
+		{run, run, []string{"ratio", "9000"}, "ratio", "cannot be meant"},
+		{run, run, []string{"rpm", "-9", "draw", "60 cm"}, "rpm", "cannot be meant"},
+		{run, run, []string{"beat", "-2"}, "beat", "cannot be meant"},
+		{run, run + "/check", []string{"angles", "steep"}, "angles", "steep"},
+		{run, run + "/check", []string{"angles", ""}, "angles", "Choose a photograph"},
+		{skein, skein + "/measure", []string{"loops", "", "girth", ""}, "loops", "Give the loops"},
+		{skein, skein + "/measure", []string{"loops", "some"}, "loops", "some"},
+		{skein, skein + "/measure", []string{"loops", "60", "girth", "-1 m"}, "girth", "negative"},
+		{skein, skein + "/measure", []string{"mass", "heavy"}, "mass", "heavy"},
+		{skein, skein + "/measure", []string{"wraps", "900 wpi"}, "wraps", "cannot be meant"},
+		{skein, skein + "/measure", []string{"mass", "90 g", "humidity", "400"}, "humidity", "cannot be meant"},
+		{skein, skein + "/measure", []string{"mass", "90 g", "load", "x"}, "load", "x"},
+		{skein, skein + "/wash", []string{"treatment", ""}, "treatment", "Say how the skein was finished"},
+		{skein, skein + "/wash", []string{"treatment", "soak", "water", "140"}, "water", "cannot be meant"},
+		{skein, skein + "/wash", []string{"treatment", "soak", "minutes", "-3"}, "minutes", "cannot be meant"},
+		{skein, skein + "/wash", []string{"treatment", "soak", "hung", "x"}, "hung", "x"},
+		{skein, skein + "/hang", []string{"direction", "S", "turns", "many"}, "turns", "not a number"},
+		{skein, skein + "/hang", []string{"direction", "", "turns", "3"}, "direction", "Say which way"},
+		{skein, skein + "/hang", []string{"direction", "S", "turns", ""}, "turns", "count them"},
+		{skein, skein + "/hang", []string{"direction", "S", "turns", "3", "length", "x"}, "length", "x"},
+		{skein, skein + "/check", []string{"angles", "flat"}, "angles", "flat"},
 		{wake(p, soak), soak + "/soak", []string{"water", "cold", "minutes", "25"}, "water", "cold"},
 		{wake(p, soak), soak + "/soak", []string{"water", "200", "minutes", "25"}, "water", "cannot be meant"},
 		{wake(p, soak), soak + "/soak", []string{"water", "19", "minutes", "-4"}, "minutes", "cannot be meant"},

@@ -3,6 +3,7 @@ package main
 import (
 	"regexp"
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -61,6 +62,25 @@ func (w *workbench) sampled(project, bobbin, dry, wet string) {
 	w.must(w.upload(w.sample(project, bobbin)+"/reading", "", nil, "angles", wet, "direction", "S"))
 }
 
+// plied takes a sampled project through a run of plying to a washed skein, and
+// leaves a second run just begun.
+func (w *workbench) plied(project, one, other string) {
+	w.t.Helper()
+	first, second := strings.TrimPrefix(one, "/bobbin/"), strings.TrimPrefix(other, "/bobbin/")
+	run := w.must(w.post(project+"/run", "name", "Evening", "feed", first, "feed", second, "rewound"+first, "1", "over"+first, "Z", "direction", "S", "ratio", "9", "draw", "60 cm"))
+	w.must(w.upload(run+"/check", "", nil, "state", "wheel", "angles", "28, 29, 30"))
+	w.must(w.upload(run+"/check", "ply.jpg", photograph(w.t, wetPhoto), "state", "rewet"))
+	skein := w.must(w.post(run + "/skein"))
+	for _, state := range []string{"rested", "washed"} {
+		w.must(w.post(skein+"/measure", "state", state, "loops", "60", "girth", "1.8 m", "mass", "98 g", "wraps", "14 wpi", "load", "100 g"))
+		w.must(w.post(skein+"/hang", "state", state, "direction", "S", "turns", "2", "length", "80 cm"))
+		w.must(w.upload(skein+"/check", "", nil, "state", state, "angles", "27, 28"))
+	}
+	w.must(w.post(skein+"/wash", "treatment", "soak and snap", "water", "40", "minutes", "20"))
+	w.must(w.post(run + "/end"))
+	w.must(w.post(project+"/run", "name", "The wrong way", "feed", first, "direction", "Z", "rpm", "600", "beat", "3"))
+}
+
 // furnish brings a workbench with the demonstration to a state in which every
 // kind of page can be reached, and returns addresses that no link leads to.
 func furnish(t testing.TB, w *workbench) (unlinked []string) {
@@ -80,6 +100,8 @@ func furnish(t testing.TB, w *workbench) (unlinked []string) {
 	w.sampled(mixed, calm, "18, 19", "25, 26, 24")
 	w.sampled(mixed, lively, "24", "41, 42, 40")
 	w.must(w.post(mixed+"/target", "note", ""))
+
+	w.plied(mixed, calm, lively)
 
 	corrected := w.newProject("name", "Corrected and struck", "strands", "2")
 	seen := w.newBobbin(corrected, "name", "Seen twice", "direction", "S", "singles", "24")

@@ -64,6 +64,8 @@ func wrongTurns(t *testing.T, w *workbench) []visit {
 	soak := w.newBobbin(bare, "name", "To soak", "direction", "Z")
 	w.must(w.post(soak+"/cut", "depth", "0"))
 	w.must(w.upload(w.sample(bare, soak)+"/reading", "", nil, "angles", "21"))
+	run := w.must(w.post(bare+"/run", "name", "Run", "feed", strings.TrimPrefix(soak, "/bobbin/"), "direction", "S"))
+	skein := w.must(w.post(run + "/skein"))
 	return []visit{
 		{path: "/nowhere", status: 404},
 		{path: "/project/999", status: 404},
@@ -76,6 +78,13 @@ func wrongTurns(t *testing.T, w *workbench) []visit {
 		{path: wake(bare, cut), status: 422, form: reading, fields: []string{"angles", "steep"}},
 		{path: wake(bare, soak), status: 422, form: soak + "/soak", fields: []string{"water", "cold", "minutes", "some"}},
 		{path: "/read", status: 422, form: "/read"},
+		{path: bare + "/run", status: 422, form: bare + "/run", fields: []string{"name", "", "ratio", "x", "draw", "y", "rpm", "z", "beat", "w"}},
+		{path: run, status: 422, form: run, fields: []string{"ratio", "900"}},
+		{path: run, status: 422, form: run + "/check", fields: []string{"angles", "steep"}},
+		{path: skein, status: 422, form: skein + "/measure", fields: []string{"loops", "some", "girth", "x", "load", "y", "mass", "z", "wraps", "w", "humidity", "v"}},
+		{path: skein, status: 422, form: skein + "/wash", fields: []string{"treatment", "", "water", "x", "minutes", "y", "hung", "z"}},
+		{path: skein, status: 422, form: skein + "/hang", fields: []string{"turns", "x", "length", "y"}},
+		{path: skein, status: 422, form: skein + "/check", fields: []string{"angles", "flat"}},
 	}
 }
 
