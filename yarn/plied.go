@@ -33,7 +33,8 @@ func (s PlyState) String() string {
 	return stateNames[s]
 }
 
-// LengthShare is metres of strand in one metre of ply, 1 or more.
+// LengthShare is metres of strand in one metre of ply, 1 or more, of strand as
+// it lies there: Fed tells what it measured before it untwisted.
 type LengthShare float64
 
 // PliedStrand is a strand in its ply.
@@ -42,7 +43,8 @@ type PliedStrand struct {
 	HelixRadius unit.Length // of its centre line about the ply's axis
 	Angle       CentreAngle
 	Share       LengthShare
-	// LivingLeft is the living twist it still holds.
+	// LivingLeft is the living twist it still holds; below zero where the ply
+	// has turned it past its own rest.
 	LivingLeft Living
 	// Loose is true of a strand that has more length than it can take up in
 	// contact and stands clear of the others in loops; its radius is then that
@@ -58,10 +60,11 @@ type Ply struct {
 	State    PlyState
 	// Torque is that with which the ply, free to shorten, would turn itself:
 	// above zero further with the ply, below zero back in the direction of the
-	// singles. It is zero at balance.
+	// singles. It is zero at balance, save where a strand is Loose.
 	Torque Torque
 	// Stiffness is the torque lost per radian that is turned into each metre of
-	// ply, with the strands' lengths kept and the ply free to shorten.
+	// ply, with the strands' lengths kept and the ply free to shorten. It jumps
+	// where a strand comes loose.
 	Stiffness TorsionalStiffness
 }
 
@@ -77,9 +80,11 @@ type Ply struct {
 // derivation after Thompson, van der Heijden and Neukirch, Proc. R. Soc. A 458
 // (2002) 959, from memory.
 //
-// Strands without living twist, or whose twist runs with the ply, stay Unplied.
-// A strand fed longer than the others can hold is marked Loose, and the figures
-// are those of the closest ply. It refuses strands and lengths out of range.
+// Strands of equal length without living twist, or whose twist runs with the
+// ply, stay Unplied. A strand fed longer than the others can hold is marked Loose;
+// the figures are then those of the closest ply, and Torque is that with which
+// it would open. It refuses strands and lengths out of range, and strands so
+// unlike that they find no rest.
 func BalanceOf(strands []Strand, feed Feed) (Ply, error) {
 	s, err := newSystem(strands, feed)
 	if err != nil {

@@ -11,9 +11,9 @@ import "math"
 // returns the new v of the shortest strand. Newton's method in the places y,
 // with the curvature from differences of the slope.
 //
-// A strand that would press through the axis stops there, as a straight core.
-// ok is false where no such lengths are found: three strands, one of which would
-// be wound so steeply round another that both lock.
+// A strand on which the others do not press ends as a straight core on the axis,
+// and they stand off. ok is false where no such lengths are found: three strands,
+// one of which would be wound so steeply round another that both lock.
 func (s *system) slip(v float64) (rest float64, ok bool) {
 	y := [3]float64{v, v, v}
 	at, slope := s.gained(y)
@@ -35,7 +35,7 @@ func (s *system) slip(v float64) (rest float64, ok bool) {
 	return rest, ok && s.at(rest).turned > 0
 }
 
-// stopped says whether strand i is a straight core that pushes on the axis.
+// stopped says whether strand i is a straight core that the others do not press.
 func stopped(y, slope [3]float64, i int) bool { return y[i] <= flat && slope[i] > 0 }
 
 // settled says whether all strands that can move have no reason to.

@@ -111,8 +111,9 @@ type Feed struct {
 	Lengths []unit.Length
 	// Slips lets the strands share the length out as equal tension has them:
 	// the split that releases most energy per length of strand, as if they ran
-	// over one frictionless pulley. For two or three strands without Lengths;
-	// a ring of four or more that slip collapses.
+	// over one frictionless pulley. For two or three strands without Lengths,
+	// none twisted with the ply; a ring of four or more that slip collapses
+	// (equal strands in it are at a saddle of the energy).
 	Slips bool
 }
 

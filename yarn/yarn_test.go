@@ -10,7 +10,7 @@ import (
 
 func near(t *testing.T, what string, got, want, tol float64) {
 	t.Helper()
-	if math.Abs(got-want) > tol {
+	if !(math.Abs(got-want) <= tol) {
 		t.Errorf("%s = %.7g, want %.7g", what, got, want)
 	}
 }
