@@ -94,3 +94,15 @@ var driftOfWhole = func() float64 {
 	}
 	return sum / float64(len(depths))
 }()
+
+// PlaceCovariance returns the covariance of the log turns at two depths of a
+// bobbin (0 outermost, 1 at the core), each against the mean of the whole
+// bobbin, as a share of the squared coefficient of variation from place to
+// place. same says that the two are one place, cut side by side.
+func PlaceCovariance(a, b float64, same bool) float64 {
+	c := driftBetween(a, b) - driftToWhole(a) - driftToWhole(b) + driftOfWhole
+	if same {
+		c += 1 - driftShare
+	}
+	return c
+}
