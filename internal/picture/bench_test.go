@@ -49,7 +49,7 @@ func BenchmarkReduced(b *testing.B) {
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				reduced(img, QuarterTurn, side)
+				Reduce(img, QuarterTurn, side)
 			}
 		})
 	}

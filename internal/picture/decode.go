@@ -9,39 +9,82 @@ import (
 	"image/jpeg"
 	"image/png"
 	"io"
+	"runtime/debug"
 
 	"golang.org/x/image/webp"
 )
 
-// slots bounds the memory of all decoding in the process.
-var slots = make(chan struct{}, 2)
+// slots bounds the memory of all decoding in the process; claiming is held by
+// who waits for them, so that two large pictures do not each hold half.
+var (
+	slots    = make(chan struct{}, 2)
+	claiming = make(chan struct{}, 1)
+)
 
 // Decode decodes a picture file as it is stored, not yet upright, and hands it
-// to use. At most two pictures are decoded or in use at a time; the others wait
-// until ctx ends, so use should do no more than reduce the picture to what is
-// needed, and must not itself call Decode, Put or Reduced.
+// to use. At most two pictures are decoded or in use at a time, and a large one
+// alone; the others wait until ctx ends, so use should do no more than reduce
+// the picture to what is needed, and must not itself call Decode, Put or
+// Reduced.
 //
 // It returns what Inspect returns for a file that may not be decoded, an *Error
 // for one that turns out damaged, the error of ctx, or the error of use.
 func Decode(ctx context.Context, data []byte, use func(image.Image, Info) error) error {
-	info, err := Inspect(data)
+	h, err := inspect(data)
 	if err != nil {
 		return err
 	}
+	free, err := claimSlots(ctx, h.large())
+	if err != nil {
+		return err
+	}
+	defer free()
+	img, err := decode(ctx, data, h.Info)
+	if err != nil {
+		return err
+	}
+	if h.large() {
+		debug.FreeOSMemory() // what the decoder held beside the picture
+	}
+	return use(img, h.Info)
+}
+
+// claimSlots waits for the right to decode one picture: for one slot, or for both of
+// them where the picture is large. Before a large one the garbage of those
+// before it is given back.
+func claimSlots(ctx context.Context, large bool) (free func(), err error) {
 	select {
-	case slots <- struct{}{}:
-		defer func() { <-slots }()
+	case claiming <- struct{}{}:
+		defer func() { <-claiming }()
 	case <-ctx.Done():
-		return ctx.Err()
+		return nil, ctx.Err()
+	}
+	want, held := 1, 0
+	if large {
+		want = cap(slots)
+	}
+	free = func() {
+		for range held {
+			<-slots
+		}
+	}
+	for held < want {
+		select {
+		case slots <- struct{}{}:
+			held++
+		case <-ctx.Done():
+			free()
+			return nil, ctx.Err()
+		}
 	}
 	if err := ctx.Err(); err != nil {
-		return err
+		free()
+		return nil, err
 	}
-	img, err := decode(ctx, data, info)
-	if err != nil {
-		return err
+	if large {
+		debug.FreeOSMemory()
 	}
-	return use(img, info)
+	return free, nil
 }
 
 // decode runs the decoder of the format. Whatever it does on bytes made in bad

@@ -167,3 +167,57 @@ func TestDecodeAtMostTwoAtATime(t *testing.T) {
 		t.Errorf("after the first two: %v", err)
 	}
 }
+
+func TestLargePictureAlone(t *testing.T) {
+	briefly := func() context.Context {
+		ctx, cancel := context.WithTimeout(context.Background(), 50*time.Millisecond)
+		t.Cleanup(cancel)
+		return ctx
+	}
+	small, err := claimSlots(context.Background(), false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := claimSlots(briefly(), true); !errors.Is(err, context.DeadlineExceeded) {
+		t.Errorf("a large picture beside a small one: got %v, want to wait", err)
+	}
+	small()
+	var wait sync.WaitGroup
+	for range 2 { // neither may keep half of what the other waits for
+		wait.Go(func() {
+			for range 20 {
+				free, err := claimSlots(context.Background(), true)
+				if err != nil {
+					t.Error(err)
+					return
+				}
+				free()
+			}
+		})
+	}
+	wait.Wait()
+	large, err := claimSlots(context.Background(), true)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := claimSlots(briefly(), false); !errors.Is(err, context.DeadlineExceeded) {
+		t.Errorf("a small picture beside a large one: got %v, want to wait", err)
+	}
+	large()
+}
+
+func TestLarge(t *testing.T) {
+	for _, tt := range []struct {
+		pixels int
+		coding coding
+		want   bool
+	}{
+		{12_000_000, plainJPEG, false}, {12_000_000, plain, false}, {50_000_000, plainJPEG, true},
+		{24_000_000, progressive, true}, {2_000_000, progressive, false}, {12_000_000, deep, true},
+	} {
+		h := header{Info: Info{Width: tt.pixels / 1000, Height: 1000}, coding: tt.coding}
+		if h.large() != tt.want {
+			t.Errorf("%d pixels of a %s: large is %t", tt.pixels, tt.coding.name, h.large())
+		}
+	}
+}

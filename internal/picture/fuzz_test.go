@@ -85,7 +85,7 @@ func FuzzDecode(f *testing.F) {
 		}
 		err := Decode(context.Background(), data, func(img image.Image, info Info) error {
 			w, h := info.UprightSize()
-			small := reduced(img, info.Orientation, Thumbnail).Bounds()
+			small := Reduce(img, info.Orientation, Thumbnail).Bounds()
 			if max(w, h) <= int(Thumbnail) && small.Size() != image.Pt(w, h) {
 				t.Errorf("got %v, want %d x %d", small, w, h)
 			}

@@ -12,9 +12,9 @@ import (
 	"io"
 )
 
-// Limits of what is taken. At most two pictures are decoded at a time, each in
-// at most about 360 MB (a progressive JPEG of 24 megapixels without
-// subsampling); an ordinary photograph of 12 megapixels takes 18 MB.
+// Limits of what is taken. One picture is decoded in at most about 360 MB (a
+// progressive JPEG of 24 megapixels without subsampling); an ordinary photograph
+// of 12 megapixels takes 18 MB. Two are decoded at a time, a large one alone.
 const (
 	MaxBytes  = 25 << 20   // 25 MiB
 	MaxPixels = 52_000_000 // 8192 x 6144 is 50.3 million
@@ -49,19 +49,26 @@ type Info struct {
 type coding struct {
 	name      string
 	maxPixels int
+	cost      int // bytes a pixel at worst, with the planes made for reading
 }
 
-// What each way of storing costs while Go's decoders work on it, at worst:
-// plain 4 bytes a pixel, progressive 15 (all coefficients are held as 32-bit
-// numbers), the other heavy ones 7 to 9, deep 8 to 12.
+// What each way of storing costs while Go's decoders work on it: of a
+// progressive JPEG all coefficients are held as 32-bit numbers. Pictures that
+// are not luma and chroma are made so for reading, in 3 bytes a pixel more.
 var (
-	plain       = coding{"picture", MaxPixels}
-	progressive = coding{"progressive JPEG", 24_000_000}
-	rgbJPEG     = coding{"JPEG stored as RGB", 24_000_000}
-	interlaced  = coding{"interlaced PNG", 24_000_000}
-	lossless    = coding{"lossless or transparent WebP", 24_000_000}
-	deep        = coding{"PNG of 16 bits a channel", 12_000_000}
+	plainJPEG   = coding{"picture", MaxPixels, 3}
+	plain       = coding{"picture", MaxPixels, 7}
+	progressive = coding{"progressive JPEG", 24_000_000, 15}
+	rgbJPEG     = coding{"JPEG stored as RGB", 24_000_000, 10}
+	interlaced  = coding{"interlaced PNG", 24_000_000, 12}
+	lossless    = coding{"lossless or transparent WebP", 24_000_000, 12}
+	deep        = coding{"PNG of 16 bits a channel", 12_000_000, 15}
 )
+
+// largest is how many bytes a picture may cost that is decoded beside another.
+const largest = 100_000_000
+
+func (h header) large() bool { return h.Width*h.Height*h.coding.cost > largest }
 
 // header is all that a look at the file without decoding it yields.
 type header struct {
@@ -85,18 +92,23 @@ func Read(r io.Reader) ([]byte, error) {
 // returns an *Error when it is nothing that Decode would take. It decodes no
 // pixels and allocates nothing of a size that the file claims.
 func Inspect(data []byte) (Info, error) {
+	h, err := inspect(data)
+	return h.Info, err
+}
+
+func inspect(data []byte) (header, error) {
 	if err := checkBytes(data); err != nil {
-		return Info{}, err
+		return header{}, err
 	}
 	h, err := readHeader(data)
 	if err != nil {
-		return Info{}, err
+		return header{}, err
 	}
 	if err := h.check(); err != nil {
-		return Info{}, err
+		return header{}, err
 	}
 	h.Camera = readExif(h.exif)
-	return h.Info, nil
+	return h, nil
 }
 
 func checkBytes(data []byte) error {
@@ -151,7 +163,7 @@ func (h header) check() error {
 func (h header) tooMany() error {
 	const million = 1_000_000
 	advice := "Choose a smaller picture size in the camera, or crop the picture to the yarn."
-	if h.coding != plain {
+	if h.coding.maxPixels < MaxPixels {
 		advice = "Save it as an ordinary (baseline) JPEG and send that, or crop the picture to the yarn."
 	}
 	return &Error{

@@ -12,15 +12,16 @@ import (
 // Side is the longer side in pixels of a reduced picture.
 type Side int
 
-// The reduced pictures that the store makes.
+// The reduced pictures that are made.
 const (
 	Thumbnail Side = 320  // for lists
-	Preview   Side = 1600 // for a page of its own
+	Preview   Side = 1600 // for a page of its own, or to draw on
 )
 
-// reduced returns img within a square of the given side, upright, with anything
-// transparent on white. A picture that fits already keeps its size.
-func reduced(img image.Image, o Orientation, side Side) image.Image {
+// Reduce returns img within a square of the given side, upright, with anything
+// transparent on white. A picture that fits already keeps its size. The result
+// shares nothing with img.
+func Reduce(img image.Image, o Orientation, side Side) image.Image {
 	size := img.Bounds().Size()
 	long := max(size.X, size.Y)
 	small := averaged(img, max(1, long/int(side)))

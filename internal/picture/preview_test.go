@@ -24,7 +24,7 @@ func TestReducedSize(t *testing.T) {
 	}
 	for _, test := range tests {
 		img := image.NewGray(image.Rect(0, 0, test.w, test.h))
-		if got := reduced(img, test.orientation, Thumbnail).Bounds().Size(); got != test.want {
+		if got := Reduce(img, test.orientation, Thumbnail).Bounds().Size(); got != test.want {
 			t.Errorf("%d x %d, orientation %d: got %v, want %v", test.w, test.h, test.orientation, got, test.want)
 		}
 	}
@@ -37,7 +37,7 @@ func TestReducedAverages(t *testing.T) {
 	for i := range img.Pix {
 		img.Pix[i] = byte(i % 2 * 200)
 	}
-	small := reduced(img, Normal, Thumbnail)
+	small := Reduce(img, Normal, Thumbnail)
 	for x := range 320 {
 		if got := color.GrayModel.Convert(small.At(x, 80)).(color.Gray).Y; got != 100 {
 			t.Fatalf("at %d: got %d, want 100", x, got)
@@ -50,7 +50,7 @@ func TestReducedPutsTransparentOnWhite(t *testing.T) {
 	for i := 0; i < len(img.Pix)/2; i += 4 {
 		copy(img.Pix[i:], []byte{10, 20, 30, 255})
 	}
-	small := reduced(img, Normal, Thumbnail)
+	small := Reduce(img, Normal, Thumbnail)
 	for y, want := range map[int]color.RGBA{0: {10, 20, 30, 255}, 319: {255, 255, 255, 255}} {
 		if got := small.At(5, y); got != want {
 			t.Errorf("row %d: got %v, want %v", y, got, want)
@@ -64,7 +64,7 @@ func TestReducedKeepsColours(t *testing.T) {
 	for i := range img.Pix {
 		img.Pix[i] = []byte{180, 90, 40, 255}[i%4]
 	}
-	jpg, err := encodeJPEG(reduced(decoded(t, jpegOf(t, img)), Normal, Thumbnail))
+	jpg, err := encodeJPEG(Reduce(decoded(t, jpegOf(t, img)), Normal, Thumbnail))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -61,7 +61,7 @@ func (s *Store) Put(ctx context.Context, data []byte) (Hash, Info, error) {
 	}
 	var preview image.Image
 	err = Decode(ctx, clean, func(img image.Image, _ Info) error {
-		preview = reduced(img, info.Orientation, Preview)
+		preview = Reduce(img, info.Orientation, Preview)
 		return nil
 	})
 	if err != nil {
@@ -72,7 +72,7 @@ func (s *Store) Put(ctx context.Context, data []byte) (Hash, Info, error) {
 	}
 	// What fails here is made when it is asked for.
 	_, _ = s.keepReduced(h, preview, Preview)
-	_, _ = s.keepReduced(h, reduced(preview, Normal, Thumbnail), Thumbnail)
+	_, _ = s.keepReduced(h, Reduce(preview, Normal, Thumbnail), Thumbnail)
 	return h, info, nil
 }
 
@@ -131,7 +131,7 @@ func (s *Store) Reduced(ctx context.Context, h Hash, side Side) ([]byte, error) 
 	}
 	var small image.Image
 	err = Decode(ctx, data, func(img image.Image, info Info) error {
-		small = reduced(img, info.Orientation, side)
+		small = Reduce(img, info.Orientation, side)
 		return nil
 	})
 	if err != nil {
