@@ -22,6 +22,7 @@ type Trace struct {
 	Edges  [2][]Spot `json:"edges,omitempty"`
 	Strand [2]Spot   `json:"strand"`
 	Pitch  []Spot    `json:"pitch,omitempty"`
+	Spans            // zero for a person's own lines
 }
 
 // Spot is a place in a photograph, in pixels from its upper left corner.
@@ -43,7 +44,7 @@ func ReadingOf(r reading.Reading, photo journal.Photo) journal.Reading {
 	out.Direction = directionOf(r)
 	out.Angle, out.Low, out.High = r.Angle.Value, r.Angle.Low, r.Angle.High
 	out.SD = max(r.Angle.SD, rest.PhotographSD)
-	out.Trace = traceOf(r.Overlay).text()
+	out.Trace = TraceRead(r).text()
 	for _, f := range r.Flags {
 		out.Note = strings.TrimSpace(out.Note + " " + PhotoFlagSentence(f))
 	}
@@ -60,8 +61,10 @@ func directionOf(r reading.Reading) yarn.Direction {
 	return yarn.NoDirection
 }
 
-func traceOf(o reading.Overlay) Trace {
-	t := Trace{Axis: spots(o.Axis), Pitch: spots(o.PitchMarks)}
+// TraceRead is the trace of what the reader found.
+func TraceRead(r reading.Reading) Trace {
+	o := r.Overlay
+	t := Trace{Axis: spots(o.Axis), Pitch: spots(o.PitchMarks), Spans: SpansOf(r)}
 	for i := range o.Edges {
 		t.Edges[i] = spots(o.Edges[i])
 	}

@@ -144,7 +144,7 @@ func polyline(spots []job.Spot) string {
 func (o *overlay) frame(t job.Trace) {
 	cx, cy := (t.Strand[0][0]+t.Strand[1][0])/2, (t.Strand[0][1]+t.Strand[1][1])/2
 	width := t.Width()
-	half := min(max(6*width, 60), float64(max(o.W, o.H))/2)
+	half := min(max(3.5*width, 60), float64(max(o.W, o.H))/2)
 	x0, x1 := window(cx, half*1.5, float64(o.W))
 	y0, y1 := window(cy, half, float64(o.H))
 	o.View = fmt.Sprintf("%.0f %.0f %.0f %.0f", x0, y0, x1-x0, y1-y0)

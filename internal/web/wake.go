@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"time"
 
+	"waketwist/estimate"
 	"waketwist/internal/job"
 	"waketwist/internal/journal"
 	"waketwist/unit"
@@ -221,6 +222,9 @@ func resultOf(p journal.Project, w *job.Waking) resultView {
 			shareMeasure("Twist asleep in the singles", *w.Dormant, "wide, because how stiffly your wool bends is not known yet"))
 	}
 	for _, f := range w.Flags {
+		if f == estimate.Modelled {
+			continue // Measured says it
+		}
 		if s := job.FlagSentence(f); s != "" {
 			v.Notes = append(v.Notes, s)
 		}
