@@ -83,8 +83,15 @@ func (c *cut) learnBundle(src *source, b bundle) *classes {
 	})
 }
 
-// yarnAt cuts out the yarn whose middle lies at the given distance from the
-// bundle's axis.
+// slotReach is how far from the expected middle the edge of a yarn in a bundle
+// may lie, in spacings, at first and in the end.
+var slotReach = [2]float64{0.62, 0.5}
+
+// gapDepth is how much evidence against yarn makes a gap between two yarns.
+const gapDepth = 6
+
+// yarnAt cuts out the yarn whose middle lies near the given distance from the
+// bundle's axis. The first round finds its own middle line.
 func (c *cut) yarnAt(src *source, l *classes, middle, spacing float64) *cut {
 	shift := make([]float64, c.strip.along.len())
 	for i := range shift {
@@ -92,17 +99,22 @@ func (c *cut) yarnAt(src *source, l *classes, middle, spacing float64) *cut {
 	}
 	step := spacing / rowsPerYarn
 	line := c.strip.along.moved(shift, step)
-	if line == nil {
-		return nil
-	}
-	st := src.sampler(step).straighten(line, 0.75*spacing, step)
-	e := l.evidence(st.cueFields())
-	e.BlurRows(1.5)
-	y := &cut{strip: st, evidence: e}
-	y.outline = traceOutline(st, e, spacing/2, spacing/2)
-	y.width, _ = y.outline.mean()
-	if y.width < spacing/3 {
-		return nil
+	var y *cut
+	for _, reach := range slotReach {
+		if line == nil {
+			return nil
+		}
+		st := src.sampler(step).straighten(line, 0.75*spacing, step)
+		cues := st.cueFields()
+		e := l.evidence(cues)
+		e.BlurRows(1.5)
+		y = &cut{strip: st, cues: cues, evidence: e}
+		y.outline = traceOutline(st, e, reach*spacing, reach*spacing, gapDepth)
+		y.width, _ = y.outline.mean()
+		if y.width < spacing/3 {
+			return nil
+		}
+		line = y.middleLine(0)
 	}
 	return y
 }

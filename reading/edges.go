@@ -226,13 +226,13 @@ func clampTo(v, limit float64) float64 { return max(min(v, limit), -limit) }
 
 // traceOutline finds the stretch of each column, containing the axis and
 // reaching at most up and down photo pixels from it, in which the evidence for yarn adds up to most.
-func traceOutline(st *strip, evidence *raster.Field, up, down float64) *outline {
+func traceOutline(st *strip, evidence *raster.Field, up, down, gap float64) *outline {
 	n := st.cols()
 	o := &outline{top: make([]float64, n), bottom: make([]float64, n), sure: make([]float64, n)}
 	for i := range n {
 		c := st.rows() / 2
-		top, a := farthest(evidence, i, c, -1, int(up/st.step))
-		bottom, b := farthest(evidence, i, c, 1, int(down/st.step))
+		top, a := farthest(evidence, i, c, -1, int(up/st.step), gap)
+		bottom, b := farthest(evidence, i, c, 1, int(down/st.step), gap)
 		o.top[i], o.bottom[i] = top*st.step-st.reach, bottom*st.step-st.reach
 		o.sure[i] = 1 / (1 + math.Exp(-min(a, b)/4))
 		if st.out[i] {
@@ -248,7 +248,8 @@ const doubt = 1.0
 
 // farthest walks from row c in one direction and returns the edge behind the
 // greatest running total of evidence, to a fraction of a row, and that total.
-func farthest(e *raster.Field, col, c, dir, limit int) (edge, total float64) {
+// It stops where the total has fallen by gap: what follows is another yarn.
+func farthest(e *raster.Field, col, c, dir, limit int, gap float64) (edge, total float64) {
 	var sum float64
 	best, at := 0.0, c
 	for d := 0; d <= limit; d++ {
@@ -259,6 +260,9 @@ func farthest(e *raster.Field, col, c, dir, limit int) (edge, total float64) {
 		sum += float64(e.Pix[j*e.W+col]) - doubt
 		if sum > best {
 			best, at = sum, j
+		}
+		if sum < best-gap {
+			break
 		}
 	}
 	// The edge lies where the evidence crosses zero between two rows.

@@ -19,6 +19,10 @@ type fitting struct {
 // of few strands, but hairs and shadows spoil it.
 var layerWeight = [numLayers]float64{1, 0.4, 0.4, 0.5}
 
+// crowdedOutline is what the outline's weight is multiplied by where other
+// yarns lie beside.
+const crowdedOutline = 0.3
+
 const shifts = 48
 
 // outlineSD is how far, as a share, the outline's width is trusted: the inside
@@ -107,7 +111,11 @@ func (p *pattern) mix(cross *[numLayers][maxBasis][harmonics][2]float64, s int, 
 			share[l] = explained(&p.chol, &rhs, p.size) / f.total[l]
 		}
 		share[l] = f.beyondChance(share[l])
-		score -= layerWeight[l] * math.Log(1-share[l])
+		weight := layerWeight[l]
+		if l == outlineLayer && f.crowded {
+			weight *= crowdedOutline
+		}
+		score -= weight * math.Log(1-share[l])
 	}
 	return score, share
 }

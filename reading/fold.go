@@ -14,11 +14,12 @@ type fold struct {
 	total   [numLayers]float64 // strand-scale variance of the layer, in the same units
 	period  float64            // columns
 	periods float64            // how many were laid over each other
+	crowded bool               // other yarns lie beside
 }
 
 // newFold lays the columns in [from, to) over each other by phase.
 func (b *body) newFold(phase []float64, from, to int) *fold {
-	f := &fold{total: b.variance}
+	f := &fold{total: b.variance, crowded: b.cut.abreast > 1}
 	to = min(to, b.cols())
 	if to-from < 4 {
 		return f

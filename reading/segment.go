@@ -73,7 +73,7 @@ func cutOnce(src *source, rough *axis, width float64, limit [2]float64) *cut {
 	e := l.evidence(cues)
 	e.BlurRows(1.5)
 	c := &cut{strip: st, cues: cues, evidence: e, abreast: 1}
-	c.outline = traceOutline(st, e, limit[0]*width, limit[1]*width)
+	c.outline = traceOutline(st, e, limit[0]*width, limit[1]*width, math.Inf(1))
 	c.width, _ = c.outline.mean()
 	return c
 }

@@ -8,11 +8,14 @@ import (
 
 const (
 	leastContrast = 0.66 // of the fibres' lean, in the middle one of the windows
-	leastAgree    = 0.85 // share of the length with fibres that lean to one side
-	leastMargin   = 0.08 // of the contrast over that of the opposite lean
-	leastTexture  = 3.0  // of the fibres' mean squared brightness step
-	mostSpread    = 14 * unit.Degree
-	steepest      = 63 * unit.Degree
+	// Plies side by side cover each other's outlines and pass for singles
+	// sooner.
+	contrastAbreast = 0.85
+	leastAgree      = 0.85 // share of the length with fibres that lean to one side
+	leastMargin     = 0.08 // of the contrast over that of the opposite lean
+	leastTexture    = 3.0  // of the fibres' mean squared brightness step
+	mostSpread      = 14 * unit.Degree
+	steepest        = 63 * unit.Degree
 
 	// The fibres seen lie a little inside the outline, where their helix is
 	// flatter in proportion (assumption; loose fibres make the outline).
@@ -26,6 +29,9 @@ func readSingles(src *source, yarns []*cut) Reading {
 		f := y.readFibres(src)
 		if r := f.doubt(); r != NoReason {
 			return refuse(r)
+		}
+		if y.abreast > 1 && f.local < contrastAbreast {
+			return refuse(UnsureReading)
 		}
 		angle, spread = append(angle, f.angle), append(spread, f.spread)
 		windows = append(windows, float64(f.windows))
