@@ -16,6 +16,7 @@ import (
 type form struct {
 	values   url.Values
 	problems map[string]string
+	sample   journal.ID // the sample that it was sent for, zero for none
 }
 
 func newForm(values url.Values) *form {

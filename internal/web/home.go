@@ -80,6 +80,7 @@ func (h home) title(s journal.Sample) string {
 func (b *bench) again(w http.ResponseWriter, r *http.Request, s journal.Sample, at home, f *form) error {
 	switch {
 	case at.bobbin != nil:
+		f.sample = s.ID
 		return b.wakePage(w, r, http.StatusUnprocessableEntity, at.bobbin.Project, at.bobbin.ID, f)
 	case s.Run != 0:
 		return b.runPage(w, r, http.StatusUnprocessableEntity, s.Run, f)

@@ -156,7 +156,12 @@ type readForms struct {
 	Turns string // the direction to expect of a ply-back of these singles
 }
 
+// readsOf asks for readings of a sample; a form that was sent for another sample
+// leaves this one's empty.
 func readsOf(s *sampleCard, f *form, one journal.Bobbin) readForms {
+	if f.sample != s.ID {
+		f = newForm(url.Values{})
+	}
 	return readForms{s.ID, f, one.Direction.Opposite().String()}
 }
 
