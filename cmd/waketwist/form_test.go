@@ -28,6 +28,12 @@ func slips(w *workbench) []slip {
 	soak := w.newBobbin(p, "name", "To soak", "direction", "Z")
 	w.must(w.post(soak+"/cut", "depth", "0"))
 	w.must(w.upload(w.sample(p, soak)+"/reading", "", nil, "angles", "21"))
+	read := w.newBobbin(p, "name", "Read", "direction", "Z")
+	w.must(w.post(read+"/cut", "depth", "0"))
+	dryRead := w.sample(p, read)
+	w.must(w.upload(dryRead+"/reading", "", nil, "angles", "21"))
+	w.must(w.post(read+"/soak", "minutes", "25"))
+	wetRead := w.sample(p, read)
 	run := w.must(w.post(p+"/run", "name", "Run", "feed", strings.TrimPrefix(soak, "/bobbin/"), "direction", "S"))
 	skein := w.must(w.post(run + "/skein"))
 	project := func(wrong, value, says string) slip {
@@ -89,6 +95,8 @@ func slips(w *workbench) []slip {
 		{skein, skein + "/hang", []string{"direction", "S", "turns", ""}, "turns", "count them"},
 		{skein, skein + "/hang", []string{"direction", "S", "turns", "3", "length", "x"}, "length", "x"},
 		{skein, skein + "/check", []string{"angles", "flat"}, "angles", "flat"},
+		{wake(p, read), dryRead + "/reading", []string{"angles", "dry"}, "angles", "“dry”"},
+		{wake(p, read), wetRead + "/reading", []string{"angles", "wet"}, "angles", "“wet”"},
 		{wake(p, soak), soak + "/soak", []string{"water", "cold", "minutes", "25"}, "water", "cold"},
 		{wake(p, soak), soak + "/soak", []string{"water", "200", "minutes", "25"}, "water", "cannot be meant"},
 		{wake(p, soak), soak + "/soak", []string{"water", "19", "minutes", "-4"}, "minutes", "cannot be meant"},
