@@ -9,7 +9,7 @@ import (
 	"time"
 
 	"waketwist/estimate"
-	"waketwist/finish"
+	"waketwist/hand"
 	"waketwist/internal/journal"
 	"waketwist/rest"
 	"waketwist/unit"
@@ -28,12 +28,14 @@ type Waking struct {
 	*rest.Answer
 	Used    []journal.Bobbin // the bobbins behind it
 	Waiting []journal.Bobbin // bobbins without a re-wet reading yet
+	Learnt  int              // readings of other bobbins that taught what is not measured here
 }
 
 // Wake answers for the given bobbins of a project, all of them when none is
-// named. It refuses with a *rest.Error, or a *journal.Error for a bobbin that is
-// not the project's.
-func Wake(p journal.Project, chosen ...journal.ID) (*Waking, error) {
+// named. What the samples do not say is taken from the record of the spinner's
+// other bobbins. It refuses with a *rest.Error, or a *journal.Error for a bobbin
+// that is not the project's.
+func Wake(p journal.Project, record hand.Record, chosen ...journal.ID) (*Waking, error) {
 	w := &Waking{}
 	bobbins, err := pick(p, chosen)
 	if err != nil {
@@ -55,7 +57,12 @@ func Wake(p journal.Project, chosen ...journal.ID) (*Waking, error) {
 	if len(evidence) == 0 {
 		return nil, &rest.Error{Problem: "No bobbin has a re-wet reading yet.", Advice: "Cut two lengths, read one dry, soak the other and read it wet."}
 	}
-	if w.Answer, err = rest.Wake(evidence, planOf(p, w.Used)); err != nil {
+	plan := planOf(p, w.Used)
+	plan.Known = knownOf(record, w.Used, plan)
+	if plan.Known != nil {
+		w.Learnt = plan.Known.Readings
+	}
+	if w.Answer, err = rest.Wake(evidence, plan); err != nil {
 		return nil, err
 	}
 	if slices.ContainsFunc(w.Used, plant) {
@@ -75,6 +82,25 @@ func IsPlant(fibre string) bool { return plantFibre.MatchString(fibre) }
 
 func plant(b journal.Bobbin) bool { return b.Lot != nil && IsPlant(b.Lot.Fibre) }
 
+// knownOf is what the record teaches without the bobbins in question, which would
+// be heard twice; nil when it teaches nothing.
+func knownOf(record hand.Record, used []journal.Bobbin, plan rest.Plan) *rest.Knowledge {
+	var own []string
+	for _, b := range used {
+		own = append(own, BobbinKey(b.ID))
+	}
+	others := record.Without(own...)
+	if others.Readings() == 0 {
+		return nil
+	}
+	posterior, err := hand.Fit(others)
+	if err != nil { // readings that cannot be brought together teach nothing
+		return nil
+	}
+	known := posterior.Knowledge(fibreOf(used[0]), plan.Preparation)
+	return &known
+}
+
 func pick(p journal.Project, chosen []journal.ID) ([]journal.Bobbin, error) {
 	if len(chosen) == 0 {
 		return p.Bobbins, nil
@@ -93,19 +119,10 @@ func pick(p journal.Project, chosen []journal.ID) ([]journal.Bobbin, error) {
 // planOf brings the project's plan and its bobbins' thickness and preparation
 // together. Bobbins of different preparations are taken as unknown.
 func planOf(p journal.Project, bobbins []journal.Bobbin) rest.Plan {
-	plan := rest.Plan{Strands: p.Plan.Strands, Chain: p.Plan.Chain, Offset: rest.Share(p.Plan.Offset)}
-	plan.Diameter, plan.DiameterCV = thickness(bobbins)
-	for i, b := range bobbins {
-		prep := finish.Unknown
-		if b.Lot != nil {
-			prep = b.Lot.Preparation
-		}
-		if i > 0 && prep != plan.Preparation {
-			plan.Preparation = finish.Unknown
-			break
-		}
-		plan.Preparation = prep
+	plan := rest.Plan{
+		Strands: p.Plan.Strands, Chain: p.Plan.Chain, Offset: rest.Share(p.Plan.Offset), Preparation: preparation(bobbins),
 	}
+	plan.Diameter, plan.DiameterCV = thickness(bobbins)
 	return plan
 }
 

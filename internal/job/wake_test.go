@@ -8,6 +8,7 @@ import (
 
 	"waketwist/estimate"
 	"waketwist/finish"
+	"waketwist/hand"
 	"waketwist/internal/journal"
 	"waketwist/rest"
 	"waketwist/unit"
@@ -45,7 +46,7 @@ func TestWakeUsesWhatCounts(t *testing.T) {
 	p := projectOf(
 		bobbinOf(1, "A", sample(1, estimate.Rested, 20, 21, 19), wet),
 		bobbinOf(2, "B", sample(3, estimate.Rested, 22)))
-	w, err := Wake(p)
+	w, err := Wake(p, hand.Record{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -67,7 +68,7 @@ func TestWakeTakesThicknessAndPreparation(t *testing.T) {
 	b := bobbinOf(1, "A", sample(1, estimate.Rewet, 40))
 	wraps := 30 * unit.WrapPerInch
 	b.Wraps, b.Lot = &wraps, &journal.Lot{Fibre: "wool", Preparation: finish.Worsted}
-	worsted, err := Wake(projectOf(b))
+	worsted, err := Wake(projectOf(b), hand.Record{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -75,7 +76,7 @@ func TestWakeTakesThicknessAndPreparation(t *testing.T) {
 		t.Errorf("turns %+v do not hold the 315 per metre of geometry", worsted.Turns)
 	}
 	b.Lot = &journal.Lot{Fibre: "Wool", Preparation: finish.Woollen}
-	woollen, err := Wake(projectOf(b))
+	woollen, err := Wake(projectOf(b), hand.Record{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -83,7 +84,7 @@ func TestWakeTakesThicknessAndPreparation(t *testing.T) {
 		t.Error("woollen yarn shrinks more, so it must look softer at the wheel")
 	}
 	b.Lot = &journal.Lot{Fibre: "long line flax"}
-	if w, err := Wake(projectOf(b)); err != nil || !w.Flags.Has(PlantFibre) {
+	if w, err := Wake(projectOf(b), hand.Record{}); err != nil || !w.Flags.Has(PlantFibre) {
 		t.Errorf("flax is not flagged: %v, %v", w.Flags, err)
 	}
 }
@@ -102,11 +103,11 @@ func TestWakeRefuses(t *testing.T) {
 		"turns with itself": projectOf(journal.Bobbin{ID: 1, Name: "A", Direction: yarn.S, Samples: []journal.Sample{sample(1, estimate.Rewet, 30)}}),
 	} {
 		var refusal *rest.Error
-		if _, err := Wake(p); !errors.As(err, &refusal) || refusal.Advice == "" {
+		if _, err := Wake(p, hand.Record{}); !errors.As(err, &refusal) || refusal.Advice == "" {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	if _, err := Wake(projectOf(bobbinOf(1, "A", sample(1, estimate.Rewet, 30))), 9); journal.CodeOf(err) != journal.NotFound {
+	if _, err := Wake(projectOf(bobbinOf(1, "A", sample(1, estimate.Rewet, 30))), hand.Record{}, 9); journal.CodeOf(err) != journal.NotFound {
 		t.Errorf("a bobbin of another project: %v", err)
 	}
 }

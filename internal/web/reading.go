@@ -106,7 +106,6 @@ type overlay struct {
 	Strand [4]float64
 	Marks  [][2]float64
 	Mark   float64 // radius of a pitch mark
-	Line   float64 // width of a line, in photo pixels
 	Traced bool
 }
 
@@ -116,7 +115,6 @@ func overlayOf(r journal.Reading) *overlay {
 	}
 	o := &overlay{Photo: "/photo/" + r.Photo.Hash, W: r.Photo.Width, H: r.Photo.Height}
 	o.View = fmt.Sprintf("0 0 %d %d", o.W, o.H)
-	o.Line = float64(max(o.W, o.H)) / 400
 	t, ok := job.TraceOf(r)
 	if !ok {
 		return o
@@ -148,8 +146,7 @@ func (o *overlay) frame(t job.Trace) {
 	x0, x1 := window(cx, half*1.5, float64(o.W))
 	y0, y1 := window(cy, half, float64(o.H))
 	o.View = fmt.Sprintf("%.0f %.0f %.0f %.0f", x0, y0, x1-x0, y1-y0)
-	o.Line = (x1 - x0) / 300
-	o.Mark = o.Line * 2.5
+	o.Mark = (x1 - x0) / 120
 }
 
 // window is a stretch of the given half length about the middle, pushed inside

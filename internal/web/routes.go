@@ -30,6 +30,8 @@ func (b *bench) routes() http.Handler {
 		"POST /sample/{id}/reading": b.addReading,
 		"POST /project/{id}/target": b.setTarget,
 
+		"GET /project/{id}/forecast": b.showForecast,
+
 		"GET /project/{id}/run":  b.newRun,
 		"POST /project/{id}/run": b.createRun,
 		"GET /run/{id}":          b.showRun,

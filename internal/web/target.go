@@ -42,7 +42,11 @@ func (b *bench) setTarget(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	waking, err := job.Wake(*p, chosen(f.values)...)
+	record, err := b.record(r.Context())
+	if err != nil {
+		return err
+	}
+	waking, err := job.Wake(*p, record, chosen(f.values)...)
 	if err != nil {
 		return err
 	}

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"waketwist/estimate"
+	"waketwist/hand"
 	"waketwist/internal/job"
 	"waketwist/internal/journal"
 	"waketwist/unit"
@@ -75,7 +76,11 @@ func (b *bench) wakePage(w http.ResponseWriter, r *http.Request, status int, pro
 		return journal.Missing("bobbin", bobbin)
 	}
 	view := b.wakeView(*p, *one, f)
-	b.wakeResult(&view, chosen(r.URL.Query()))
+	record, err := b.record(r.Context())
+	if err != nil {
+		return err
+	}
+	b.wakeResult(&view, record, chosen(r.URL.Query()))
 	return b.show(w, r, status, "wake", "Wake "+one.Name, view)
 }
 
@@ -126,8 +131,8 @@ func chosen(values url.Values) (ids []journal.ID) {
 
 // wakeResult fills in the answer for the chosen bobbins, or why there is none
 // yet.
-func (b *bench) wakeResult(view *wakeView, ids []journal.ID) {
-	waking, err := job.Wake(view.Project, ids...)
+func (b *bench) wakeResult(view *wakeView, record hand.Record, ids []journal.ID) {
+	waking, err := job.Wake(view.Project, record, ids...)
 	if err != nil {
 		if !slices.ContainsFunc(view.Project.Bobbins, hasRewet) {
 			return
