@@ -20,10 +20,11 @@ var allowed = map[string][]string{
 	"internal/sqlite":   {"internal/journal"},
 	"internal/picture":  {},
 	"internal/drawing":  {},
+	"internal/overlay":  {"internal/job"},
 	"internal/demo":     {"internal/journal", "internal/job", "internal/picture", "internal/drawing"},
 	"internal/simulate": {},
 	"internal/web":      {"internal/journal", "internal/job", "internal/picture", "internal/drawing"},
-	"internal/cli":      {"internal/job", "internal/journal", "internal/picture"},
+	"internal/cli":      {"internal/job", "internal/journal", "internal/overlay", "internal/picture"},
 	"cmd/waketwist":     {"internal/cli", "internal/web", "internal/sqlite", "internal/picture", "internal/demo"},
 }
 

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"sync/atomic"
 
+	"waketwist/internal/job"
 	"waketwist/internal/picture"
 	"waketwist/raster"
 	"waketwist/reading"
@@ -23,9 +24,12 @@ const workers = 2
 // look is what came of one photograph: a reading, or the words why there is
 // none.
 type look struct {
-	photo   string // name of the file as given
-	reading reading.Reading
-	refused string // whole sentences; empty for a readable photograph
+	photo         string // name of the file as given
+	width, height int    // of the upright picture; zero where it could not be opened
+	reading       reading.Reading
+	sizes         *job.Sizes // nil without a scale
+	refused       string     // whole sentences; empty for a readable photograph
+	failed        error      // why what was to be written of it is not written
 }
 
 // words are whole sentences for the person, as an error.
@@ -33,16 +37,29 @@ type words string
 
 func (w words) Error() string { return string(w) }
 
-// howto reads one photograph. Its error is a sentence for the person.
-type howto func(*raster.Photo) (reading.Reading, error)
+// howto is how photographs are read.
+type howto struct {
+	// read reads one. Its error is a sentence for the person.
+	read  func(*raster.Photo) (reading.Reading, error)
+	scale *job.Scale // nil for none
+	// then, if there is one, is handed the look at the photograph of the given
+	// number and the picture, upright and reduced, nil where it could not be
+	// opened.
+	then func(i int, l look, small image.Image) error
+}
 
-// lookAt reads one file.
-func lookAt(ctx context.Context, photo string, how howto) look {
+// at looks at the file of the given number.
+func (how howto) at(ctx context.Context, i int, photo string) look {
 	out := look{photo: photo}
+	var small image.Image
 	data, err := readFile(photo)
 	if err == nil {
 		err = picture.Decode(ctx, data, func(img image.Image, info picture.Info) (err error) {
-			out.reading, err = how(raster.NewPhoto(img, raster.Orientation(info.Orientation)))
+			out.width, out.height = info.UprightSize()
+			out.reading, err = how.read(raster.NewPhoto(img, raster.Orientation(info.Orientation)))
+			if how.then != nil {
+				small = picture.Reduce(img, info.Orientation, picture.Preview)
+			}
 			return err
 		})
 	}
@@ -51,8 +68,24 @@ func lookAt(ctx context.Context, photo string, how howto) look {
 		out.refused = err.Error()
 	case !out.reading.Readable:
 		out.refused = out.reading.Reason.Sentence()
+	case how.scale != nil:
+		out.measure(*how.scale)
+	}
+	if how.then != nil && ctx.Err() == nil {
+		out.failed = how.then(i, out, small)
 	}
 	return out
+}
+
+// measure sizes what was read, or refuses the photograph that the scale does
+// not suit.
+func (l *look) measure(s job.Scale) {
+	sizes, err := s.Measure(job.SpansOf(l.reading), l.width, l.height)
+	if err != nil {
+		l.refused = "The scale does not suit this picture: " + err.Error() + "."
+		return
+	}
+	l.sizes = &sizes
 }
 
 func readFile(name string) ([]byte, error) {
@@ -85,7 +118,8 @@ func fileTrouble(err error) error {
 }
 
 // lookAtAll reads photographs, a few at a time, and hands each look to use in
-// the order of the photographs. It ends early with the error of use or of ctx.
+// the order of the photographs. It ends early with the error of use or of ctx,
+// or where what was to be written of a photograph could not be.
 func lookAtAll(ctx context.Context, photos []string, how howto, use func(int, look) error) error {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
@@ -97,7 +131,7 @@ func lookAtAll(ctx context.Context, photos []string, how howto, use func(int, lo
 	for range min(workers, len(photos)) {
 		go func() {
 			for i := next.Add(1) - 1; i < int64(len(photos)); i = next.Add(1) - 1 {
-				looks[i] <- lookAt(ctx, photos[i], how)
+				looks[i] <- how.at(ctx, int(i), photos[i])
 			}
 		}()
 	}
@@ -105,6 +139,9 @@ func lookAtAll(ctx context.Context, photos []string, how howto, use func(int, lo
 		l := <-looks[i]
 		if ctx.Err() != nil {
 			return words("Stopped before all photographs were read.")
+		}
+		if l.failed != nil {
+			return l.failed
 		}
 		if err := use(i, l); err != nil {
 			return err

@@ -13,26 +13,30 @@ import (
 )
 
 type readCmd struct {
-	Photo []string `arg:"" help:"Photographs, or folders of them."`
-	Plies whole    `default:"0" placeholder:"N" help:"Number of strands, where you know it: 1 (singles) to 4."`
-	At    text     `placeholder:"X,Y,W,H" help:"The part of the picture to look at, in pixels from the top left."`
-	JSON  bool     `help:"Print one JSON object a photograph, one a line."`
+	Photo   []string `arg:"" help:"Photographs, or folders of them."`
+	Plies   whole    `default:"0" placeholder:"N" help:"Number of strands, where you know it: 1 (singles) to 4."`
+	At      text     `placeholder:"X,Y,W,H" help:"The part of the picture to look at, in pixels from the top left."`
+	Scale   text     `placeholder:"X,Y,X,Y=LENGTH" help:"Two points of the picture and the distance between them, as in “120,80,920,80=20 mm”."`
+	Overlay text     `placeholder:"DIR" help:"Write a picture of each photograph to this folder, with what was read laid over it."`
+	JSON    bool     `help:"Print one JSON object a photograph, one a line."`
 }
 
 // Help is the long help.
 func (readCmd) Help() string {
 	return `Each photograph is read for itself: singles or ply, number of strands, S or Z, the angle to the yarn's axis with its 90 % interval, width and pitch. A ply is read at the strands' centre line, singles by the fibres at the surface. What cannot be read is refused with the reason, and the exit code is then 1. State the number of strands where you know it: it is the greatest source of error.
 
+A scale gives width, wraps and turns in inches and metric. Its two points are counted in pixels from the top left of the upright picture, on a ruler or at the two sides of a coin that lies as near to the camera as the yarn; it holds for every photograph of the call, so take them from one height.
+
+The pictures of --overlay show the axis dashed, the edges thin, rings one full turn apart and the line that was read in white. Look through them before you trust a number.
+
     waketwist read --plies 2 dry.jpg wet.jpg
-    waketwist read --json photographs/`
+    waketwist read --scale "120,80,920,80=20 mm" sample.jpg
+    waketwist read --json --overlay checked photographs/`
 }
 
 // Run reads the photographs in the order in which they were named.
 func (c *readCmd) Run(a *app) error {
-	if err := inRange("--plies", float64(c.Plies), 0, 4); err != nil {
-		return err
-	}
-	part, err := parsePart(c.At)
+	how, err := c.how()
 	if err != nil {
 		return err
 	}
@@ -40,23 +44,65 @@ func (c *readCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
+	if how.then, err = c.drawing(photos); err != nil {
+		return err
+	}
+	bar := newProgress(a, len(photos), c.JSON)
 	refused := false
-	err = lookAtAll(a, photos, within(part, int(c.Plies)), func(_ int, l look) error {
+	err = lookAtAll(a, photos, how, func(_ int, l look) error {
+		defer bar.step()
 		refused = refused || l.refused != ""
 		if c.JSON {
-			return writeJSON(a.Stdout, seenIn(l))
+			return writeJSON(bar.out, seenIn(l))
 		}
-		_, err := fmt.Fprintf(a.Stdout, "%s\n%s\n\n", l.photo, indented(l.prose()))
+		_, err := fmt.Fprintf(bar.out, "%s\n%s\n\n", l.photo, indented(l.prose()))
 		return err
 	})
-	if err == nil && refused {
+	if err := errors.Join(bar.end(), err); err != nil {
+		return err
+	}
+	if refused {
 		return errReported
 	}
-	return err
+	return nil
+}
+
+// how takes the flags that say how a photograph is to be read.
+func (c *readCmd) how() (howto, error) {
+	if err := inRange("--plies", float64(c.Plies), 0, 4); err != nil {
+		return howto{}, err
+	}
+	part, err := parsePart(c.At)
+	if err != nil {
+		return howto{}, err
+	}
+	out := howto{read: within(part, int(c.Plies))}
+	if c.Scale == "" {
+		return out, nil
+	}
+	scale, err := job.ParseScale(string(c.Scale))
+	if err != nil {
+		return howto{}, misused("--scale: “%s”: %v", c.Scale, err)
+	}
+	out.scale = &scale
+	return out, nil
+}
+
+// drawing makes the folder of the overlays and returns what draws them, nil
+// where none were asked for.
+func (c *readCmd) drawing(photos []string) (func(int, look, image.Image) error, error) {
+	if c.Overlay == "" {
+		return nil, nil
+	}
+	names, err := sheetsIn(string(c.Overlay), photos, "-read.jpg")
+	if err != nil {
+		return nil, err
+	}
+	return func(i int, l look, small image.Image) error { return l.overlayTo(names[i], small) }, nil
 }
 
 // within reads a part of the picture, all of it where the part is empty.
-func within(part image.Rectangle, plies int) howto {
+func within(part image.Rectangle, plies int) func(*raster.Photo) (reading.Reading, error) {
 	return func(p *raster.Photo) (reading.Reading, error) {
 		at := part
 		if !at.Empty() {
@@ -93,21 +139,33 @@ func parsePart(t text) (image.Rectangle, error) {
 
 // prose says what was read, in whole sentences.
 func (l look) prose() string {
-	r := l.reading
 	if l.refused != "" {
 		return "Not read. " + l.refused
 	}
-	lines := []string{fmt.Sprintf("%s, %.1f° as photographed (90 %%: %.1f° to %.1f°), %s.",
-		kind(r), r.Angle.Value.Degrees(), r.Angle.Low.Degrees(), r.Angle.High.Degrees(), lineRead(r))}
-	size := fmt.Sprintf("%.0f px wide, varying by %.0f %%", r.Width.Value, 100*r.WidthCV)
-	if r.Structure == reading.Ply {
-		size += fmt.Sprintf("; one full turn every %.0f px", r.Pitch.Value)
+	r := l.reading
+	lines := []string{
+		fmt.Sprintf("%s, %.1f° as photographed (90 %%: %.1f° to %.1f°), %s.",
+			kind(r), r.Angle.Value.Degrees(), r.Angle.Low.Degrees(), r.Angle.High.Degrees(), lineRead(r)),
+		l.spans(),
 	}
-	lines = append(lines, size+".")
 	for _, f := range r.Flags {
 		lines = append(lines, job.PhotoFlagSentence(f))
 	}
 	return strings.Join(lines, " ")
+}
+
+// spans says how wide the yarn is and how long its turns are.
+func (l look) spans() string {
+	r := l.reading
+	line := fmt.Sprintf("%.0f px wide, varying by %.0f %%", r.Width.Value, 100*r.WidthCV)
+	if r.Structure == reading.Ply {
+		line += fmt.Sprintf("; one full turn every %.0f px", r.Pitch.Value)
+	}
+	line += "."
+	if l.sizes != nil {
+		line += " " + l.sizes.String()
+	}
+	return line
 }
 
 func kind(r reading.Reading) string {

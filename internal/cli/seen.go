@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"waketwist/internal/job"
 	"waketwist/reading"
 	"waketwist/unit"
 )
@@ -8,20 +9,21 @@ import (
 // seen is one photograph's reading as JSON. Where it was refused the keys
 // between reason and flags are null.
 type seen struct {
-	Photo     string         `json:"photo"`
-	Readable  bool           `json:"readable"`
-	Reason    string         `json:"reason"`
-	Structure *string        `json:"structure"`
-	Plies     *int           `json:"plies"`
-	Direction *string        `json:"direction"`
-	Angle     *seenAngle     `json:"angle_deg"`
-	Spread    *float64       `json:"angle_spread_deg"`
-	Width     *seenPixels    `json:"width_px"`
-	Pitch     *seenPixels    `json:"pitch_px"` // null for singles
-	WidthCV   *float64       `json:"width_cv_pct"`
-	Axis      *float64       `json:"axis_deg"`
-	InView    *int           `json:"strands_in_view"`
-	Flags     []reading.Flag `json:"flags"`
+	Photo     string      `json:"photo"`
+	Readable  bool        `json:"readable"`
+	Reason    string      `json:"reason"`
+	Structure *string     `json:"structure"`
+	Plies     *int        `json:"plies"`
+	Direction *string     `json:"direction"`
+	Angle     *seenAngle  `json:"angle_deg"`
+	Spread    *float64    `json:"angle_spread_deg"`
+	Width     *seenPixels `json:"width_px"`
+	Pitch     *seenPixels `json:"pitch_px"` // null for singles
+	WidthCV   *float64    `json:"width_cv_pct"`
+	Axis      *float64    `json:"axis_deg"`
+	InView    *int        `json:"strands_in_view"`
+	seenSizes
+	Flags []reading.Flag `json:"flags"`
 }
 
 // seenAngle is the strand-centre helix angle of a ply, or the surface fibre
@@ -34,6 +36,26 @@ type seenAngle struct {
 }
 
 type seenPixels struct {
+	Value float64 `json:"value"`
+	SD    float64 `json:"sd"`
+}
+
+// seenSizes are what a scale makes of the pixels; null without a scale.
+type seenSizes struct {
+	Scale       *seenScale `json:"scale"`
+	Width       *seenSize  `json:"width_mm"`
+	WrapsInch   *seenSize  `json:"wraps_per_inch"`
+	WrapsCentim *seenSize  `json:"wraps_per_cm"`
+	TurnsInch   *seenSize  `json:"turns_per_inch"` // null where the fibres lie along the yarn
+	TurnsMetre  *seenSize  `json:"turns_per_m"`
+}
+
+type seenScale struct {
+	PerMillimetre float64 `json:"px_per_mm"`
+	SD            float64 `json:"sd"`
+}
+
+type seenSize struct {
 	Value float64 `json:"value"`
 	SD    float64 `json:"sd"`
 }
@@ -59,8 +81,30 @@ func seenIn(l look) seen {
 	out.WidthCV = ptr(round(100*r.WidthCV, 2))
 	out.Axis = ptr(degrees(r.Axis))
 	out.InView = ptr(r.StrandsInView)
+	if l.sizes != nil {
+		out.seenSizes = sizesIn(*l.sizes)
+	}
 	out.Flags = append(out.Flags, r.Flags...)
 	return out
+}
+
+func sizesIn(z job.Sizes) seenSizes {
+	out := seenSizes{
+		Scale:       &seenScale{round(z.PerMillimetre.Pixels, 3), round(z.PerMillimetre.SD, 3)},
+		Width:       sizeIn(z.Width, unit.Millimetre, 4),
+		WrapsInch:   sizeIn(z.Wraps, unit.WrapPerInch, 3),
+		WrapsCentim: sizeIn(z.Wraps, unit.WrapPerCentimetre, 3),
+	}
+	if z.Turns.Value > 0 {
+		out.TurnsInch = sizeIn(z.Turns, unit.TurnPerInch, 3)
+		out.TurnsMetre = sizeIn(z.Turns, unit.TurnPerMetre, 2)
+	}
+	return out
+}
+
+// sizeIn takes a size apart with a unit, to so many decimals.
+func sizeIn[T ~float64](s job.Size[T], unit T, decimals int) *seenSize {
+	return &seenSize{round(float64(s.Value/unit), decimals), round(float64(s.SD/unit), decimals)}
 }
 
 func degrees(a unit.Angle) float64 { return round(a.Degrees(), 2) }

@@ -38,7 +38,7 @@ func (c *wakeCmd) photograph(a *app, b *rest.Bobbin) ([]sampled, error) {
 		}
 	}
 	refused := false
-	err := lookAtAll(a, photos, plyBack, func(i int, l look) error {
+	err := lookAtAll(a, photos, howto{read: plyBack}, func(i int, l look) error {
 		out[i].look = l
 		if l.refused != "" {
 			refused = true
