@@ -59,6 +59,29 @@ func split(v float64, n int) (int, float32) {
 	return int(whole), float32(v - whole)
 }
 
+// Reduce returns the plane averaged over squares of k x k pixels; the last row
+// and column may cover less. k below 2 returns the plane itself.
+func (p *Plane) Reduce(k int) *Plane {
+	if k < 2 {
+		return p
+	}
+	out := NewPlane((p.W+k-1)/k, (p.H+k-1)/k)
+	sums := make([]uint32, out.W)
+	for j := range out.H {
+		clear(sums)
+		lo, hi := j*k, min((j+1)*k, p.H)
+		for y := lo; y < hi; y++ {
+			addBlocks(p.Row(y), sums, k, false)
+		}
+		row := out.Row(j)
+		for i, s := range sums {
+			n := uint32((hi - lo) * min(k, p.W-i*k))
+			row[i] = uint8((s + n/2) / n)
+		}
+	}
+	return out
+}
+
 // A Field is a rectangle of float32 values without padding.
 type Field struct {
 	W, H int

@@ -89,6 +89,23 @@ func checkMeans(t *testing.T, got *Plane, want *image.Gray, k int) {
 	}
 }
 
+func TestPlaneReduceInSteps(t *testing.T) {
+	m := noisePicture(48, 36, image.YCbCrSubsampleRatio444)
+	p := NewPhoto(m, 1)
+	once, twice := p.Reduce(Luma, 6), p.Reduce(Luma, 2).Reduce(3)
+	if once.W != twice.W || once.H != twice.H {
+		t.Fatalf("sizes differ: %d x %d and %d x %d", once.W, once.H, twice.W, twice.H)
+	}
+	for i := range once.Pix {
+		if d := int(once.Pix[i]) - int(twice.Pix[i]); d < -1 || d > 1 {
+			t.Errorf("pixel %d: %d at once, %d in steps", i, once.Pix[i], twice.Pix[i])
+		}
+	}
+	if p := NewPlane(5, 5); p.Reduce(1) != p {
+		t.Error("reducing by 1 made a copy")
+	}
+}
+
 func TestReduceSharesMemoryOfUprightLuma(t *testing.T) {
 	m := noisePicture(16, 8, image.YCbCrSubsampleRatio444)
 	p := NewPhoto(m, 1).Reduce(Luma, 1)

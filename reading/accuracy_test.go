@@ -27,7 +27,7 @@ type truth struct {
 	readable             bool
 	plies                int
 	angle, width, pitch  float64
-	visible, turns       float64
+	turns                float64
 }
 
 // outcome is a truth with what was read.
@@ -121,9 +121,9 @@ func printLine(o outcome) {
 	if !o.held() {
 		mark += " interval"
 	}
-	fmt.Printf("%-28s %d%s %5.1f [%4.1f %4.1f] truth %d%s %5.1f  width %.1f/%.1f pitch %.1f/%.1f%s %v\n", o.file, r.Plies, r.Direction,
+	fmt.Printf("%-28s %d%s %5.1f [%4.1f %4.1f] truth %d%s %5.1f  width %.1f/%.1f pitch %.1f/%.1f border %.1f%s %v\n", o.file, r.Plies, r.Direction,
 		o.degrees(), r.Angle.Low.Degrees(), r.Angle.High.Degrees(), o.plies, o.direction, o.angle,
-		r.Width.Value, o.width, r.Pitch.Value, o.pitch, mark, r.Flags)
+		r.Width.Value, o.width, r.Pitch.Value, o.pitch, r.Border.Degrees(), mark, r.Flags)
 }
 
 // score is a table of what was reached.

@@ -6,7 +6,7 @@ import (
 
 // bundleRows is how many rows of the strip a bundle's width takes when it is
 // searched for single yarns.
-const bundleRows = 160
+const bundleRows = 96
 
 // A bundle is several yarns side by side: where the middle of each lies from
 // the axis and how far apart they are, in photo pixels.

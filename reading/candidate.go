@@ -77,8 +77,13 @@ func (c *candidate) quality() float64 {
 	return q
 }
 
+// finestOfMap is how much finer than the map candidates are looked at.
+const finestOfMap = 8
+
 // candidates follows the bands and returns what hangs together, best first.
 func candidates(src *source, bands []band, m *cueMap) []*candidate {
+	src.finest = m.k / finestOfMap
+	defer func() { src.finest = 1 }()
 	var out []*candidate
 	for _, b := range bands {
 		if c := newCandidate(src, b, m); c != nil {

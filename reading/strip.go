@@ -10,6 +10,7 @@ import (
 type source struct {
 	photo    *raster.Photo
 	samplers map[int]*sampler
+	finest   int // no reduction by less than this, while candidates are compared
 }
 
 func newSource(photo *raster.Photo) *source {
@@ -27,6 +28,7 @@ type sampler struct {
 // photo pixels keep a pixel of their own. Chroma is kept no finer than it is
 // stored.
 func (s *source) sampler(detail float64) *sampler {
+	detail = max(detail, float64(s.finest))
 	k := 1
 	for k*2 <= int(detail) {
 		k *= 2
@@ -44,10 +46,24 @@ func (s *source) sampler(detail float64) *sampler {
 		if step := s.photo.ChromaStep(); c > 0 && k%step != 0 {
 			out.k[c] = (k/step + 1) * step
 		}
-		out.plane[c] = s.photo.Reduce(raster.Channel(c), out.k[c])
+		out.plane[c] = s.reduced(c, out.k[c])
 	}
 	s.samplers[k] = out
 	return out
+}
+
+// reduced reduces a channel, from a reduction made before where one divides it.
+func (s *source) reduced(c, k int) *raster.Plane {
+	from, plane := 1, (*raster.Plane)(nil)
+	for _, have := range s.samplers {
+		if h := have.k[c]; h > from && k%h == 0 {
+			from, plane = h, have.plane[c]
+		}
+	}
+	if plane == nil {
+		return s.photo.Reduce(raster.Channel(c), k)
+	}
+	return plane.Reduce(k / from)
 }
 
 // at returns channel c at a photo point.

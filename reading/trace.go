@@ -4,18 +4,15 @@ import (
 	"image"
 	"math"
 	"slices"
-
-	"waketwist/raster"
 )
 
 // tracer follows a band through the picture, bend by bend.
 type tracer struct {
-	strip   *strip
-	width   int // of the band, in rows
-	hop     int // columns per step of the path
-	nodes   int
-	score   [][]float64 // score[node][row of the band's middle]
-	texture *raster.Field
+	strip *strip
+	width int // of the band, in rows
+	hop   int // columns per step of the path
+	nodes int
+	score [][]float64 // score[node][row of the band's middle]
 }
 
 // rowsPerWidth is how many rows of the tracing strip a band's width takes.
