@@ -76,7 +76,7 @@ func (w *workbench) plied(project, one, other string) {
 		w.must(w.post(skein+"/hang", "state", state, "direction", "S", "turns", "2", "length", "80 cm"))
 		w.must(w.upload(skein+"/check", "", nil, "state", state, "angles", "27, 28"))
 	}
-	w.must(w.post(skein+"/wash", "treatment", "soak and snap", "water", "40", "minutes", "20"))
+	w.must(w.post(skein+"/wash", "treatment", "soak and snap", "water", "40", "minutes", "20", "hung", "100 g"))
 	w.must(w.post(run + "/end"))
 	w.must(w.post(project+"/run", "name", "The wrong way", "feed", first, "direction", "Z", "rpm", "600", "beat", "3"))
 }

@@ -91,6 +91,8 @@ func wrongTurns(t *testing.T, w *workbench) []visit {
 var (
 	anchor   = regexp.MustCompile(`<a\s[^>]*?href="([^"]*)"`)
 	fragment = regexp.MustCompile(`#.*$`)
+	// slipped is what a value printed wrongly looks like.
+	slipped = regexp.MustCompile(`[^<>]{0,40}(%!|&lt;nil&gt;|\bNaN\b|[+-]Inf\b|0x[0-9a-f]{6}|\bno value\b|0001-01-01|January 0?1, 1\b)[^<>]{0,20}`)
 )
 
 // crawl follows all links of the workbench and returns the pages, each once,
@@ -105,6 +107,9 @@ func crawl(t *testing.T, w *workbench, from []string) (pages []string) {
 			a := w.get(path)
 			if a.status != http.StatusOK {
 				t.Errorf("a link leads to %s, which answers %d", path, a.status)
+			}
+			if slip := slipped.FindString(a.body); slip != "" {
+				t.Errorf("%s shows %q, which no person wrote", path, slip)
 			}
 			bodies[path] = a.body
 			pages = append(pages, path)
