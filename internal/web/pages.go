@@ -156,7 +156,7 @@ func (p *pages) functions() template.FuncMap {
 		"has":       func(name string) bool { _, ok := p.assets.byName[name]; return ok },
 		"words":     func(words ...string) []string { return words },
 		"inc":       func(i int) int { return i + 1 },
-		"whole": func(v *float64) string { return fmt.Sprintf("%.0f", *v) },
+		"whole":     func(v *float64) string { return fmt.Sprintf("%.0f", *v) },
 		"day":       day,
 		"reads":     readsOf,
 		"checkform": func(action string, states []stateChoice, f *form) checkForm { return checkForm{action, states, f} },
