@@ -55,11 +55,11 @@ func newFitter(r Record) *fitter {
 
 // look is the difference of a term from its prediction, in standard deviations,
 // with the slope of the prediction.
-func (f *fitter) look(t term, global []float64, locals [][]float64) (r float64, slope point) {
+func (f *fitter) look(t term, global, local []float64) (r float64, slope point) {
 	slope = f.slopes[t.block]
 	clear(slope.global)
 	clear(slope.local)
-	v := t.predict(&f.context, point{global, locals[t.block]}, slope)
+	v := t.predict(&f.context, point{global, local}, slope)
 	return (t.observed - v) / (t.sd * f.scales[t.scale]), slope
 }
 
@@ -75,7 +75,7 @@ func (f *fitter) objective(global []float64, locals [][]float64) float64 {
 		sum += v * global[i]
 	}
 	for _, t := range f.terms {
-		r, _ := f.look(t, global, locals)
+		r, _ := f.look(t, global, locals[t.block])
 		sum += penalty(r)
 	}
 	return sum
@@ -93,7 +93,7 @@ func (f *fitter) system() *system {
 		}
 	}
 	for _, t := range f.terms {
-		r, slope := f.look(t, f.global, f.locals)
+		r, slope := f.look(t, f.global, f.locals[t.block])
 		sd := t.sd * f.scales[t.scale]
 		s.add(t.block, slope, weight(r)/(sd*sd), r*sd)
 	}
@@ -103,8 +103,11 @@ func (f *fitter) system() *system {
 // Bounds of the search.
 const (
 	mostSteps  = 60
-	mostRounds = 20
-	farthest   = 8.0 // standard deviations of its prior that a parameter may go
+	mostRounds = 16
+	settled    = 0.02 // change of a scatter's logarithm, or in standard deviations, that no answer shows
+	widest     = 4.0  // factor by which a scatter may depart from its starting value
+	stride     = 1.7  // of the scatters' updates, which run short by themselves
+	farthest   = 8.0  // standard deviations of its prior that a parameter may go
 )
 
 // climb finds the most likely parameters with the scatters as they are, by
@@ -118,7 +121,7 @@ func (f *fitter) climb() error {
 		if err != nil {
 			return err
 		}
-		if moved < 1e-5 || now-better < 1e-8*(1+math.Abs(now)) {
+		if moved < 1e-4 || now-better < 1e-7*(1+math.Abs(now)) {
 			return nil
 		}
 		now = better
@@ -173,7 +176,7 @@ func (f *fitter) fit() (*system, error) {
 		if err := s.settle(); err != nil {
 			return nil, err
 		}
-		if max(f.rescale(s), f.repull(s)) < 0.01 {
+		if max(f.rescale(s), f.repull(s)) < settled {
 			break
 		}
 	}
@@ -181,11 +184,11 @@ func (f *fitter) fit() (*system, error) {
 }
 
 // repull brings the pull of the volume up to where the fitter stands and returns
-// its largest change.
+// how far that moves a parameter at most, in standard deviations of its posterior.
 func (f *fitter) repull(s *system) (change float64) {
 	for i, v := range f.volume(s) {
 		d := v - f.pull[i]
-		change = max(change, math.Abs(d))
+		change = max(change, math.Abs(d)*math.Sqrt(s.spread.At(i, i)))
 		f.pull[i] += 0.7 * d
 	}
 	return change
@@ -199,8 +202,9 @@ func (f *fitter) rescale(s *system) (change float64) {
 	squares, count := f.leftovers(s)
 	for k := scale(fixed + 1); k < scaleCount; k++ {
 		to := math.Sqrt((squares[k] + pseudoCount[k]) / (count[k] + pseudoCount[k]))
-		change = max(change, math.Abs(math.Log(to/f.scales[k])))
-		f.scales[k] = to
+		step := math.Log(min(max(to, 1/widest), widest) / f.scales[k])
+		change = max(change, math.Abs(step))
+		f.scales[k] = min(max(f.scales[k]*math.Exp(stride*step), 1/widest), widest)
 	}
 	return change
 }
@@ -209,7 +213,7 @@ func (f *fitter) rescale(s *system) (change float64) {
 // of its starting value, and how many there are.
 func (f *fitter) leftovers(s *system) (squares, count [scaleCount]float64) {
 	for _, t := range f.terms {
-		r, slope := f.look(t, f.global, f.locals)
+		r, slope := f.look(t, f.global, f.locals[t.block])
 		d := s.along(t.block, slope)
 		now := f.scales[t.scale]
 		known := s.covariance(d, d) / square(t.sd*now)

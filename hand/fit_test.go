@@ -84,10 +84,10 @@ func TestSlopesAreDerivatives(t *testing.T) {
 	}
 	for _, term := range f.terms {
 		value := func() float64 {
-			r, _ := f.look(term, f.global, f.locals)
+			r, _ := f.look(term, f.global, f.locals[term.block])
 			return term.observed - r*term.sd
 		}
-		_, s := f.look(term, f.global, f.locals)
+		_, s := f.look(term, f.global, f.locals[term.block])
 		slope := append(append([]float64{}, s.global...), s.local...)
 		for i := range slope {
 			at := &f.global

@@ -206,20 +206,25 @@ func (p *Posterior) weave(q Question, stock []strand) *woven {
 		if s.read {
 			turns = p.wake(s.block, s.fibre)
 		}
-		qs = append(qs, p.logStiffness(s.fibre), turns, p.asleep(s.block, s.fibre, rested))
+		qs = append(qs, p.logStiffness(s.fibre), turns)
+	}
+	// Last, so that a longer rest leaves the draws of all else as they are.
+	for _, s := range stock {
+		qs = append(qs, p.asleep(s.block, s.fibre, rested))
 	}
 	w := &woven{q: q, sampler: estimate.NewSampler(drawCount, seed), n: p.record.Readings()}
 	columns := p.draw(w.sampler, qs...)
 	w.eye, w.damp, w.length, w.width, w.residue = columns[0], columns[1], columns[2], columns[3], columns[4]
 	w.stiffness, w.wake, w.asleep = make([]float64, drawCount), make([]float64, drawCount), make([]rest.Share, drawCount)
 	n := float64(len(stock))
+	own, asleep := columns[5:], columns[5+2*len(stock):]
 	for i := range drawCount {
 		var tan float64
 		for j, s := range stock {
-			own := columns[5+3*j : 8+3*j]
-			w.stiffness[i] += own[0][i] / n
-			tan += math.Exp(s.wakes(own[1][i], own[0][i], w.left(i))) / n
-			w.asleep[i] += rest.Share(1 / (1 + math.Exp(-own[2][i])) / n)
+			logK := own[2*j][i]
+			w.stiffness[i] += logK / n
+			tan += math.Exp(s.wakes(own[2*j+1][i], logK, w.left(i))) / n
+			w.asleep[i] += rest.Share(1 / (1 + math.Exp(-asleep[j][i])) / n)
 		}
 		w.wake[i] = min(math.Log(tan), steepestWake)
 	}

@@ -21,7 +21,8 @@ const (
 	atBorder
 	atResidue
 	atSingles
-	sharedCount
+	atWash
+	sharedCount = atWash + prepCount*(int(finish.Woollen)+1)
 )
 
 // Offsets of a fibre's parameters from its first.
@@ -38,6 +39,14 @@ const (
 	prepDiameter
 	prepCount
 )
+
+// prepAt is the first parameter of a preparation.
+func prepAt(p finish.Preparation) int {
+	if p < finish.Unknown || p > finish.Woollen {
+		p = finish.Unknown
+	}
+	return atWash + prepCount*int(p)
+}
 
 // Places of a bobbin's own parameters; its places follow.
 const (
@@ -58,7 +67,6 @@ const (
 // share, and a block for each bobbin and each skein.
 type layout struct {
 	fibres  map[string]int // first parameter of each
-	preps   map[finish.Preparation]int
 	globals int
 	bobbins map[string]int // block of each
 	skeins  map[string]int
@@ -75,8 +83,7 @@ type place struct {
 }
 
 func lay(r Record) *layout {
-	l := &layout{fibres: map[string]int{}, preps: map[finish.Preparation]int{},
-		bobbins: map[string]int{}, skeins: map[string]int{}, globals: sharedCount}
+	l := &layout{fibres: map[string]int{}, bobbins: map[string]int{}, skeins: map[string]int{}, globals: sharedCount}
 	for _, b := range r.Bobbins {
 		if _, ok := l.fibres[b.Fibre]; !ok {
 			l.fibres[b.Fibre] = l.globals
@@ -85,10 +92,6 @@ func lay(r Record) *layout {
 		l.addBobbin(b)
 	}
 	for _, s := range r.Skeins {
-		if _, ok := l.preps[s.Preparation]; !ok {
-			l.preps[s.Preparation] = l.globals
-			l.globals += prepCount
-		}
 		l.skeins[s.ID] = len(l.sizes)
 		l.add(skeinSize, []scale{fixed, ofLengths, ofDiameters}, nil)
 	}

@@ -40,7 +40,7 @@ func Fit(r Record) (*Posterior, error) {
 func (p *Posterior) informed() (n [scaleCount]float64) {
 	f := p.fitter
 	for _, t := range f.terms {
-		_, slope := f.look(t, f.global, f.locals)
+		_, slope := f.look(t, f.global, f.locals[t.block])
 		d := p.system.along(t.block, slope)
 		sd := t.sd * f.scales[t.scale]
 		n[t.scale] += max(0, 1-p.system.covariance(d, d)/(sd*sd))
@@ -70,7 +70,7 @@ const apart = 3.5
 func (p *Posterior) Suspects() (out []Suspect) {
 	f := p.fitter
 	for _, t := range f.terms {
-		r, _ := f.look(t, f.global, f.locals)
+		r, _ := f.look(t, f.global, f.locals[t.block])
 		if math.Abs(r) < apart || t.scale != byEye && t.scale != byPhoto {
 			continue
 		}

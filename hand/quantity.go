@@ -62,56 +62,59 @@ func (p *Posterior) logWash(of finish.Preparation, prep int) quantity {
 		r, k = finish.WashOf(of).Diameter, ofDiameters
 	}
 	mean, sd := logNormal90(r)
-	at, seen := p.fitter.preps[of]
-	q := shared(at+prep, mean, sd*washHand)
-	if !seen {
-		q = quantity{block: -1, value: func(*context, point, point) float64 { return mean }, extra: square(sd * washHand)}
-	}
-	q.extra += square(sd * washSkein * p.fitter.scales[k])
+	q := shared(prepAt(of)+prep, mean, sd*washHand)
+	q.extra = square(sd * washSkein * p.fitter.scales[k])
 	return q
 }
 
 func square(v float64) float64 { return v * v }
+
+// unread makes a quantity of a bobbin that is not in the record from one that
+// wants a bobbin's parameters: they stand at their prior, and their spread is the
+// quantity's own.
+func (p *Posterior) unread(q quantity) quantity {
+	own := make([]float64, bobbinPlaces)
+	slope := point{make([]float64, p.fitter.globals), make([]float64, bobbinPlaces)}
+	q.value(&p.fitter.context, point{p.fitter.global, own}, slope)
+	return quantity{block: -1, extra: q.extra + square(norm(slope.local)), value: func(c *context, at, slope point) float64 {
+		return q.value(c, point{at.global, own}, point{slope.global, make([]float64, bobbinPlaces)})
+	}}
+}
 
 // asleep is the logit of the dormant share of singles of a bobbin (a block, or
 // -1 for one not in the record) after a rest.
 func (p *Posterior) asleep(block int, fibre string, rested sighting) quantity {
 	rested.block, rested.fibre, rested.state = block, p.fibreAt(fibre), estimate.Rested
 	q := quantity{block: block, value: func(c *context, at, slope point) float64 {
-		if block < 0 {
-			at.local, slope.local = make([]float64, bobbinPlaces), make([]float64, bobbinPlaces)
-		}
-		logAwake := rested.awake(c, at, slope)
-		f := min(max(-math.Expm1(logAwake), 1e-9), mostAsleep)
+		f := min(max(-math.Expm1(rested.awake(c, at, slope)), 1e-9), mostAsleep)
 		// log(f/(1-f)) of log(1-f): its slope is -1/f.
 		scaleBy(-1/f, slope.global)
 		scaleBy(-1/f, slope.local)
 		return math.Log(f / (1 - f))
 	}}
+	if rested.fibre < 0 {
+		q.extra = p.newFibreAsleep(rested)
+	}
 	if block < 0 {
-		q.extra = p.newBobbinAsleep(rested)
+		return p.unread(q)
 	}
 	return q
 }
 
-// newBobbinAsleep is the variance of the logit dormant share that a bobbin, and
-// a fibre, not seen before add.
-func (p *Posterior) newBobbinAsleep(rested sighting) float64 {
+// newFibreAsleep is the variance of the logit dormant share that a fibre not
+// seen before adds.
+func (p *Posterior) newFibreAsleep(rested sighting) float64 {
 	at := point{p.fitter.global, make([]float64, bobbinPlaces)}
 	slope := point{make([]float64, p.fitter.globals), make([]float64, bobbinPlaces)}
 	f := max(-math.Expm1(rested.awake(&p.fitter.context, at, slope)), 1e-9)
-	variance := square(slope.local[bobbinTime] / f)
-	if rested.fibre < 0 {
-		variance += square(slope.global[atTime]/f*timeFibre/timeHand) + square(slope.global[atMost]/f*mostFibre/mostHand)
-	}
-	return variance
+	return square(slope.global[atTime]/f*timeFibre/timeHand) + square(slope.global[atMost]/f*mostFibre/mostHand)
 }
 
 // wake is the log tangent of a bobbin's balanced two-strand ply-back, fully
 // soaked, on the centre line: the mean of the whole bobbin.
 func (p *Posterior) wake(block int, fibre string) quantity {
 	s := sighting{block: block, fibre: p.fibreAt(fibre), state: estimate.Rewet, line: yarn.StrandCentre}
-	return quantity{block: block, value: func(c *context, at, slope point) float64 {
+	q := quantity{block: block, value: func(c *context, at, slope point) float64 {
 		y, byT, byK := plyback(s.turns(c, at, slope)+s.awake(c, at, slope), s.logStiffness(at.global))
 		scaleBy(byT, slope.global)
 		scaleBy(byT, slope.local)
@@ -122,6 +125,21 @@ func (p *Posterior) wake(block int, fibre string) quantity {
 		}
 		return y
 	}}
+	if s.fibre < 0 {
+		q.extra = p.newFibreWake(q)
+	}
+	if block < 0 {
+		return p.unread(q)
+	}
+	return q
+}
+
+// newFibreWake is the variance that the stiffness of a fibre not seen before adds
+// to a log tangent: its slope along the hand's own stiffness tells.
+func (p *Posterior) newFibreWake(q quantity) float64 {
+	slope := point{make([]float64, p.fitter.globals), make([]float64, bobbinPlaces)}
+	q.value(&p.fitter.context, point{p.fitter.global, make([]float64, bobbinPlaces)}, slope)
+	return square(slope.global[atStiffness] / stiffnessHand * stiffnessFibre)
 }
 
 // singles is the place of a bobbin's singles on the scale of surface angles.

@@ -31,9 +31,13 @@ type term struct {
 	predict      func(c *context, at point, slope point) float64
 }
 
-// terms lists everything in a record.
+// terms lists everything in a record but the bobbins of fibres that are out of
+// the model's range.
 func terms(r Record, l *layout) (out []term) {
 	for _, b := range r.Bobbins {
+		if rest.TwistsByItself(b.Fibre) {
+			continue
+		}
 		for _, c := range b.Clips {
 			for _, read := range c.Readings {
 				s := l.sighting(b, c, read.Line)
@@ -232,8 +236,8 @@ func (s sighting) curveNumbers(c *context, at point) (numbers [4]float64, by [4]
 
 // skeinTerms are the readings before and after a wash.
 func skeinTerms(s Skein, l *layout) (out []term) {
-	block, prep := l.skeins[s.ID], l.preps[s.Preparation]
-	w := washing{block, prep, s.Preparation, s.Strands}
+	block := l.skeins[s.ID]
+	w := washing{s.Preparation, s.Strands}
 	for _, r := range s.Wheel {
 		out = append(out, angleTerm(r, block, w.angle(r.Line, false)))
 	}
@@ -253,7 +257,6 @@ func skeinTerms(s Skein, l *layout) (out []term) {
 
 // washing is one skein's way through the wash.
 type washing struct {
-	block, prep int // prep: its first parameter, -1 for one not seen before
 	preparation finish.Preparation
 	strands     int
 }
@@ -269,14 +272,10 @@ func (w washing) diameter(c *context, at, slope point, by float64) float64 {
 // factor is the log of a wash factor; by is how its slopes count.
 func (w washing) factor(c *context, at, slope point, by float64, r finish.Range, prep, skein int, of scale) float64 {
 	mean, sd := logNormal90(r)
-	v := mean
-	if w.prep >= 0 {
-		v += sd * washHand * at.global[w.prep+prep]
-		slope.global[w.prep+prep] += by * sd * washHand
-	}
-	own := sd * washSkein * c.scales[of]
+	own, common := sd*washSkein*c.scales[of], prepAt(w.preparation)+prep
+	slope.global[common] += by * sd * washHand
 	slope.local[skein] += by * own
-	return v + own*at.local[skein]
+	return mean + sd*washHand*at.global[common] + own*at.local[skein]
 }
 
 // angle predicts the angle of the ply at the wheel, or washed: the turns stay,

@@ -26,7 +26,7 @@ func (f *fitter) volume(s *system) []float64 {
 		weights := make([]float64, len(terms))
 		used := make([]bool, f.globals)
 		for i, t := range terms {
-			r, slope := f.look(t, f.global, f.locals)
+			r, slope := f.look(t, f.global, f.locals[block])
 			weights[i] = weight(r)
 			for j, v := range slope.global {
 				used[j] = used[j] || v != 0
@@ -51,11 +51,10 @@ func (f *fitter) halfLogDet(s *system, block int, terms []term, weights []float6
 	for j := range local {
 		local[j] = f.locals[block][j] - by*b.back.At(j, moved)
 	}
-	locals := f.moved(block, local)
 	f.global[moved] += by
 	own := identity(n)
 	for i, t := range terms {
-		_, slope := f.look(t, f.global, locals)
+		_, slope := f.look(t, f.global, local)
 		w := weights[i] / square(t.sd*f.scales[t.scale])
 		for r, v := range slope.local {
 			for c := r; c < n; c++ {
@@ -64,16 +63,21 @@ func (f *fitter) halfLogDet(s *system, block int, terms []term, weights []float6
 		}
 	}
 	f.global[moved] -= by
-	var chol mat.Cholesky
-	if !chol.Factorize(own) {
-		return math.NaN() // cannot be: the prior alone is positive
-	}
-	return chol.LogDet() / 2
+	return logDet(own) / 2
 }
 
-// moved are the blocks' parameters with those of one replaced.
-func (f *fitter) moved(block int, local []float64) [][]float64 {
-	out := append([][]float64(nil), f.locals...)
-	out[block] = local
-	return out
+// logDet is the log determinant of a positive matrix, which it uses up.
+func logDet(m *mat.SymDense) (sum float64) {
+	n := m.SymmetricDim()
+	for i := range n {
+		pivot := m.At(i, i)
+		sum += math.Log(pivot)
+		for r := i + 1; r < n; r++ {
+			by := m.At(i, r) / pivot
+			for c := r; c < n; c++ {
+				m.SetSym(r, c, m.At(r, c)-by*m.At(i, c))
+			}
+		}
+	}
+	return sum
 }
