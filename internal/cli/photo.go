@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"sync/atomic"
 
 	"waketwist/internal/job"
@@ -48,11 +49,31 @@ type howto struct {
 	then func(i int, l look, small image.Image) error
 }
 
-// at looks at the file of the given number.
-func (how howto) at(ctx context.Context, i int, photo string) look {
+// gate is held by all who work on a photograph, and by who works on a large one
+// alone, so that nothing else takes memory meanwhile.
+type gate struct{ sync.RWMutex }
+
+// at looks at the file of the given number. A large file is read only once
+// nothing else is under way.
+func (how howto) at(ctx context.Context, g *gate, i int, photo string) look {
+	g.RLock()
+	data, err := readFile(photo)
+	if err != nil || !picture.Large(data) {
+		defer g.RUnlock()
+		return how.lookAt(ctx, i, photo, data, err)
+	}
+	g.RUnlock()
+	g.Lock()
+	defer g.Unlock()
+	data, err = readFile(photo)
+	return how.lookAt(ctx, i, photo, data, err)
+}
+
+// lookAt reads the bytes of a photograph, if err does not say that there are
+// none.
+func (how howto) lookAt(ctx context.Context, i int, photo string, data []byte, err error) look {
 	out := look{photo: photo}
 	var small image.Image
-	data, err := readFile(photo)
 	if err == nil {
 		err = picture.Decode(ctx, data, func(img image.Image, info picture.Info) (err error) {
 			out.width, out.height = info.UprightSize()
@@ -128,10 +149,11 @@ func lookAtAll(ctx context.Context, photos []string, how howto, use func(int, lo
 		looks[i] = make(chan look, 1)
 	}
 	var next atomic.Int64
+	var g gate
 	for range min(workers, len(photos)) {
 		go func() {
 			for i := next.Add(1) - 1; i < int64(len(photos)); i = next.Add(1) - 1 {
-				looks[i] <- how.at(ctx, int(i), photos[i])
+				looks[i] <- how.at(ctx, &g, int(i), photos[i])
 			}
 		}()
 	}

@@ -39,19 +39,26 @@ func Decode(ctx context.Context, data []byte, use func(image.Image, Info) error)
 		return err
 	}
 	defer free()
+	tidy(h)
 	img, err := decode(ctx, data, h.Info)
 	if err != nil {
 		return err
 	}
-	if h.large() {
-		debug.FreeOSMemory() // what the decoder held beside the picture
-	}
+	tidy(h)
+	defer tidy(h)
 	return use(img, h.Info)
 }
 
+// tidy gives back the garbage around a large picture: that of those before it,
+// what the decoder held beside the picture, and the picture itself.
+func tidy(h header) {
+	if h.large() {
+		debug.FreeOSMemory()
+	}
+}
+
 // claimSlots waits for the right to decode one picture: for one slot, or for both of
-// them where the picture is large. Before a large one the garbage of those
-// before it is given back.
+// them where the picture is large.
 func claimSlots(ctx context.Context, large bool) (free func(), err error) {
 	select {
 	case claiming <- struct{}{}:
@@ -80,9 +87,6 @@ func claimSlots(ctx context.Context, large bool) (free func(), err error) {
 	if err := ctx.Err(); err != nil {
 		free()
 		return nil, err
-	}
-	if large {
-		debug.FreeOSMemory()
 	}
 	return free, nil
 }

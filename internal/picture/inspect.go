@@ -56,8 +56,8 @@ type coding struct {
 // progressive JPEG all coefficients are held as 32-bit numbers. Pictures that
 // are not luma and chroma are made so for reading, in 3 bytes a pixel more.
 var (
-	plainJPEG   = coding{"picture", MaxPixels, 3}
-	plain       = coding{"picture", MaxPixels, 7}
+	plain       = coding{"picture", MaxPixels, 3}
+	plainPNG    = coding{"PNG", 40_000_000, 7}
 	progressive = coding{"progressive JPEG", 24_000_000, 15}
 	rgbJPEG     = coding{"JPEG stored as RGB", 24_000_000, 10}
 	interlaced  = coding{"interlaced PNG", 24_000_000, 12}
@@ -94,6 +94,12 @@ func Read(r io.Reader) ([]byte, error) {
 func Inspect(data []byte) (Info, error) {
 	h, err := inspect(data)
 	return h.Info, err
+}
+
+// Large reports whether Decode takes the picture alone.
+func Large(data []byte) bool {
+	h, err := inspect(data)
+	return err == nil && h.large()
 }
 
 func inspect(data []byte) (header, error) {

@@ -133,7 +133,7 @@ func nextMarker(data []byte, pos int) int {
 }
 
 func readJPEGHeader(data []byte) (header, error) {
-	h := header{coding: plainJPEG}
+	h := header{coding: plain}
 	var frame segment
 	scans, entropy := 0, 0
 	for s, err := range segments(data) {
@@ -157,7 +157,7 @@ func readJPEGHeader(data []byte) (header, error) {
 	if scans > maxScans && (frame.marker != sof2 || scans > maxProgressiveScans) {
 		return h, unusual("a JPEG cut into a great many scans")
 	}
-	if h.coding == plainJPEG && isRGB(data) {
+	if h.coding == plain && isRGB(data) {
 		h.coding = rgbJPEG
 	}
 	// Each block of 8 x 8 pixels needs one bit for its mean at the very least.

@@ -44,7 +44,7 @@ func pngChunks(data []byte) iter.Seq2[chunk, error] {
 }
 
 func readPNGHeader(data []byte) (header, error) {
-	h := header{coding: plain}
+	h := header{coding: plainPNG}
 	bitsPerPixel, compressed := 0, 0
 	for c, err := range pngChunks(data) {
 		if err != nil {
