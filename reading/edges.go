@@ -46,7 +46,7 @@ func (st *strip) cueFields() *[numCues]*raster.Field {
 	for c := 1; c < 3; c++ {
 		g := st.chan_[c].Clone()
 		for i, y := range st.chan_[0].Pix {
-			g.Pix[i] = (g.Pix[i] - 128) / (y + 24) * 160
+			g.Pix[i] = tintOf(g.Pix[i], y)
 		}
 		f[c] = g
 	}
@@ -60,6 +60,10 @@ func (st *strip) cueFields() *[numCues]*raster.Field {
 	f[cueTexture] = gx
 	return &f
 }
+
+// tintOf is chroma relative to lightness, which light and shade leave as it is,
+// on about the scale of chroma.
+func tintOf(chroma, luma float32) float32 { return (chroma - 128) / (luma + 24) * 160 }
 
 // logOf is the natural logarithm of a positive number to about 0.01: the
 // exponent and a parabola through the mantissa.

@@ -42,6 +42,9 @@ var shiftSin, shiftCos = func() (s, c [shifts][harmonics]float64) {
 // two-ply, then three (common practice).
 var usual = [maxPlies + 1]float64{2: 1, 3: 0.95, 4: 0.88}
 
+// fourColours weighs four strands that all differ in colour.
+const fourColours = 0.85
+
 // fit compares the guess n, repeat, z with a fold, taking the yarn to be scale
 // times as wide as its outline says and displaced by offset. It reports false
 // where no such ply exists.
@@ -70,6 +73,9 @@ func (f *fold) fit(n, repeat int, z bool, scale, offset float64) (fitting, bool)
 	}
 	d := (1 - scale) / outlineSD
 	m.score *= math.Exp(-d*d/2) * usual[n]
+	if repeat == 4 {
+		m.score *= fourColours
+	}
 	return m, true
 }
 
@@ -107,8 +113,14 @@ func (p *pattern) mix(cross *[numLayers][maxBasis][harmonics][2]float64, s int, 
 			// Here the model foretells the size of the picture too.
 			gain := rhs[0]*2*outlineSwing - p.chol[0][0]*p.chol[0][0]*outlineSwing*outlineSwing
 			share[l] = max(gain/f.total[l], -1)
-		} else {
+		} else if l == 0 {
 			share[l] = explained(&p.chol, &rhs, p.size) / f.total[l]
+		} else {
+			var part [maxBasis]float64
+			for a, c := range p.tint {
+				part[a] = rhs[c]
+			}
+			share[l] = explained(&p.tints, &part, len(p.tint)) / f.total[l]
 		}
 		share[l] = f.beyondChance(share[l])
 		weight := layerWeight[l]

@@ -23,6 +23,8 @@ type pattern struct {
 	size   int
 	re, im [maxBasis][harmonics][bodyRows]float64
 	chol   [maxBasis][maxBasis]float64
+	tint   []int                       // the pictures that may show in the tint: light and shade leave it alone
+	tints  [maxBasis][maxBasis]float64 // Cholesky factor of those
 }
 
 const patternStep = 3 // degrees between patterns kept
@@ -87,6 +89,17 @@ func drawPattern(q ply, repeat int) *pattern {
 		}
 	}
 	p.chol = cholesky(&gram, p.size)
+	p.tint = append(p.tint, 0)
+	for c := 6; c < p.size; c++ {
+		p.tint = append(p.tint, c)
+	}
+	var part [maxBasis][maxBasis]float64
+	for a, ca := range p.tint {
+		for b, cb := range p.tint {
+			part[a][b] = gram[ca][cb]
+		}
+	}
+	p.tints = cholesky(&part, len(p.tint))
 	return p
 }
 

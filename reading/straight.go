@@ -103,8 +103,10 @@ func (b *body) sample(c *cut, mid, wide []float64) {
 		for j := range bodyRows {
 			across := mid[k] + rowAcross(j)*wide[k]/2
 			y := (across + st.reach) / st.step
-			for l := range 3 {
-				b.layer[l].Pix[j*cols+i] = st.chan_[l].At(z, y)
+			luma := st.chan_[0].At(z, y)
+			b.layer[0].Pix[j*cols+i] = luma
+			for l := 1; l < 3; l++ {
+				b.layer[l].Pix[j*cols+i] = tintOf(st.chan_[l].At(z, y), luma)
 			}
 			inside := math.Min(across-c.outline.top[k], c.outline.bottom[k]-across) / (outlineSoftness * b.width)
 			b.layer[outlineLayer].Pix[j*cols+i] = float32(min(max(0.5+inside, 0), 1))
