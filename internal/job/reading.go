@@ -90,7 +90,7 @@ func (t Trace) text() string {
 
 // TraceOf returns the trace of a recorded reading; ok is false when it has none.
 func TraceOf(r journal.Reading) (t Trace, ok bool) {
-	if r.Trace == "" || json.Unmarshal([]byte(r.Trace), &t) != nil {
+	if r.Trace == "" || json.Unmarshal([]byte(r.Trace), &t) != nil || len(t.Axis) < 2 {
 		return t, false
 	}
 	return t, true

@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"net/url"
 	"strconv"
+	"strings"
 	"time"
 
 	"waketwist/finish"
@@ -96,19 +97,22 @@ func bobbinFrom(f *form, one journal.Bobbin) journal.Bobbin {
 		one.Direction = yarn.NoDirection
 	}
 	one.Diameter, one.Wraps = nil, nil
-	if text := f.text("thickness"); text != "" {
-		one.Wraps = quantity(f, "thickness", wrapsOrNothing)
-		if one.Wraps == nil {
-			delete(f.problems, "thickness")
-			one.Diameter = quantity(f, "thickness", unit.ParseLength)
-		}
+	if strings.Contains(strings.ToLower(f.text("thickness")), "wp") {
+		one.Wraps = quantity(f, "thickness", unit.ParseWraps)
+	} else {
+		one.Diameter = quantity(f, "thickness", thicknessOf)
 	}
 	one.Singles = quantity(f, "singles", unit.ParseAngle)
 	return one
 }
 
-// wrapsOrNothing accepts wraps only, so that a length can be tried next.
-func wrapsOrNothing(text string) (unit.Wraps, error) { return unit.ParseWraps(text) }
+// thicknessOf reads a diameter; a number alone might be wraps as well.
+func thicknessOf(text string) (unit.Length, error) {
+	if _, err := number(text); err == nil {
+		return 0, &journal.Error{Code: journal.Invalid, Text: "Give " + text + " a unit: wpi for wraps per inch, wpc per centimetre, or mm for the diameter."}
+	}
+	return unit.ParseLength(text)
+}
 
 // stretchFrom reads the days of spinning; nil when neither is given.
 func stretchFrom(f *form) *journal.Stretch {

@@ -167,6 +167,9 @@ func (b *bench) changeProject(w http.ResponseWriter, r *http.Request) error {
 			return err
 		}
 	}
+	if f.Is("back", "wake") {
+		return b.wakePage(w, r, http.StatusUnprocessableEntity, p.ID, 0, f)
+	}
 	return b.projectPage(w, r, http.StatusUnprocessableEntity, p, f)
 }
 

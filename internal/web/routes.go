@@ -58,6 +58,7 @@ func (b *bench) routes() http.Handler {
 		"GET /photo/{hash}": b.sendPhoto,
 
 		"GET /yarn.png": b.drawYarn,
+		"GET /hand":     b.showHand,
 		"GET /help":     b.showHelp,
 	} {
 		mux.Handle(pattern, b.serve(h))

@@ -29,7 +29,7 @@ type sampleCard struct {
 }
 
 func (b *bench) sampleCard(s journal.Sample) sampleCard {
-	card := sampleCard{Sample: s, Words: job.StateWords(s.State), Facts: facts(s), Mean: sampleMeasure(&s)}
+	card := sampleCard{Sample: s, Words: stateWords(s.State, s.Load), Facts: facts(s), Mean: sampleMeasure(&s)}
 	for _, r := range s.Readings {
 		card.Readings = append(card.Readings, readingCardOf(r, s.State))
 	}

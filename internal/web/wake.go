@@ -94,6 +94,9 @@ func (b *bench) wakeView(p journal.Project, one journal.Bobbin, f *form) wakeVie
 	}
 	view.Dry, view.Wet = b.cardOf(view.Progress.Dry), b.cardOf(view.Progress.Wet)
 	b.soak(&view)
+	if f.values.Has("strands") { // it is the plan's form that was not taken
+		view.Plan = f
+	}
 	return view
 }
 
@@ -184,6 +187,7 @@ type resultView struct {
 	Waiting   []string
 	Next      string
 	Measured  string
+	Learnt    int // readings of other bobbins behind what is modelled
 	Notes     []string
 	Drawings  []drawn
 	Target0   *measure // the target in force, when there is one
@@ -218,7 +222,7 @@ func resultOf(p journal.Project, w *job.Waking) resultView {
 		Direction: w.Direction.String(), Opposite: w.Direction.Opposite().String(),
 		Strands: strandWords(p.Plan), Line: w.Line.String(),
 		Target:  angleMeasure("Hold the ply to", w.Target, "a re-wet piece of the ply, read at the "+w.Line.String()),
-		Target0: targetMeasure(p), Next: nextWords(w), Measured: basisWords(w), Choice: choices(p, w),
+		Target0: targetMeasure(p), Next: nextWords(w), Measured: basisWords(w), Choice: choices(p, w), Learnt: w.Learnt,
 	}
 	v.Others = append(v.Others,
 		angleMeasure("Washed and dried", w.Washed, "the finished ply, hung free"),

@@ -20,25 +20,28 @@ if (svg && lines) {
   const draw = { axis: [make("line", { class: "shade" }), make("line", { class: "mine axis" })],
     strand: [make("line", { class: "shade" }), make("line", { class: "mine" })] };
   layer.append(...draw.axis, ...draw.strand);
-  const handles = {};
+  const handles = {}, dots = {};
   for (const end of ends) {
     const which = end.startsWith("axis") ? "axis" : "strand";
+    // A finger needs more room than the eye: an unseen ring takes the touch too.
     handles[end] = make("circle", { class: "handle", tabindex: "0", role: "slider", "aria-label": which + " line, end " + end.slice(-1) });
-    layer.append(handles[end]);
+    dots[end] = make("circle", { class: "dot" });
+    layer.append(dots[end], handles[end]);
   }
   svg.append(layer);
 
   const at = (end) => ({ x: parseFloat(field(end + "x").value), y: parseFloat(field(end + "y").value) });
   const show = () => {
     // Handles keep the size of a fingertip whatever the picture's scale.
-    const finger = 13 * view.width / (svg.getBoundingClientRect().width || view.width);
+    const pixel = view.width / (svg.getBoundingClientRect().width || view.width);
     for (const which of ["axis", "strand"]) {
       const a = at(which + "1"), b = at(which + "2");
       for (const line of draw[which]) for (const [k, v] of [["x1", a.x], ["y1", a.y], ["x2", b.x], ["y2", b.y]]) line.setAttribute(k, v);
     }
     for (const end of ends) {
       const p = at(end);
-      for (const [k, v] of [["cx", p.x], ["cy", p.y], ["r", finger]]) handles[end].setAttribute(k, v);
+      for (const [circle, r] of [[dots[end], 11], [handles[end], 22]])
+        for (const [k, v] of [["cx", p.x], ["cy", p.y], ["r", r * pixel]]) circle.setAttribute(k, v);
     }
     const a1 = at("axis1"), a2 = at("axis2"), s1 = at("strand1"), s2 = at("strand2");
     const ax = a2.x - a1.x, ay = a2.y - a1.y, sx = s2.x - s1.x, sy = s2.y - s1.y;
