@@ -25,7 +25,7 @@ var allowed = map[string][]string{
 	"internal/simulate": {},
 	"internal/web":      {"internal/journal", "internal/job", "internal/picture", "internal/drawing"},
 	"internal/cli":      {"internal/job", "internal/journal", "internal/overlay", "internal/picture"},
-	"cmd/waketwist":     {"internal/cli", "internal/web", "internal/sqlite", "internal/picture", "internal/demo"},
+	"cmd/waketwist":     {"internal/cli", "internal/journal", "internal/web", "internal/sqlite", "internal/picture", "internal/demo"},
 }
 
 // forbidden are standard packages that a pure package has no use for.

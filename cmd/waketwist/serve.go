@@ -14,6 +14,7 @@ import (
 
 	"waketwist/internal/cli"
 	"waketwist/internal/demo"
+	"waketwist/internal/journal"
 	"waketwist/internal/picture"
 	"waketwist/internal/sqlite"
 	"waketwist/internal/web"
@@ -50,6 +51,15 @@ func serve(ctx context.Context, s cli.Serve) (err error) {
 		openBrowser(address)
 	}
 	return web.Serve(ctx, listener, handler)
+}
+
+// openJournal opens the journal for a command that only reads it.
+func openJournal(ctx context.Context, data string) (journal.Store, func() error, error) {
+	store, err := sqlite.Open(ctx, data, time.Now)
+	if err != nil {
+		return nil, nil, err
+	}
+	return store, store.Close, nil
 }
 
 // firstStart makes the demonstration in a journal that holds nothing yet.

@@ -31,11 +31,12 @@ type IO struct {
 
 // commands is the grammar of the command line.
 type commands struct {
-	Serve   serveCmd   `cmd:"" default:"withargs" help:"Open the workbench in the browser. This is what waketwist does by itself."`
-	Read    readCmd    `cmd:"" help:"Read the twist from photographs of yarn."`
-	Wake    wakeCmd    `cmd:"" help:"Say what ply to hold, from a dry and a re-wet sample."`
-	Balance balanceCmd `cmd:"" help:"Say at which angle a ply of given singles comes to rest."`
-	Convert convertCmd `cmd:"" help:"Convert a count, twist, length, mass or another quantity."`
+	Serve    serveCmd    `cmd:"" default:"withargs" help:"Open the workbench in the browser. This is what waketwist does by itself."`
+	Read     readCmd     `cmd:"" help:"Read the twist from photographs of yarn."`
+	Wake     wakeCmd     `cmd:"" help:"Say what ply to hold, from a dry and a re-wet sample."`
+	Forecast forecastCmd `cmd:"" help:"Say what skein a project's bobbins will make, from all you have read."`
+	Balance  balanceCmd  `cmd:"" help:"Say at which angle a ply of given singles comes to rest."`
+	Convert  convertCmd  `cmd:"" help:"Convert a count, twist, length, mass or another quantity."`
 
 	Help    helpFlag    `short:"h" help:"Show this help."`
 	Version versionFlag `help:"Show the version."`
@@ -53,15 +54,20 @@ The workbench in the browser keeps your bobbins and samples. The other commands 
 type app struct {
 	context.Context
 	IO
-	serve func(context.Context, Serve) error
+	Doors
+}
+
+// Doors are the ways to what the command line does not hold itself.
+type Doors struct {
+	Serve   func(context.Context, Serve) error // carries out the serve command
+	Journal Opener
 }
 
 // Main runs the command line args, without the program's name, and returns the
 // exit code: 0 when it was done, 1 when it was refused or failed, 2 when args
-// cannot be understood. The serve command is carried out by serve. Errors are
-// printed as one sentence to io.Stderr.
-func Main(ctx context.Context, args []string, io IO, serve func(context.Context, Serve) error) int {
-	err := run(&app{ctx, io, serve}, args)
+// cannot be understood. Errors are printed as one sentence to io.Stderr.
+func Main(ctx context.Context, args []string, io IO, doors Doors) int {
+	err := run(&app{ctx, io, doors}, args)
 	var usage *usageError
 	switch {
 	case err == nil, errors.Is(err, errShown):

@@ -16,7 +16,7 @@ import (
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"waketwist": func() {
 		world := IO{Stdin: os.Stdin, Stdout: os.Stdout, Stderr: os.Stderr, Getenv: os.Getenv}
-		os.Exit(Main(context.Background(), os.Args[1:], world, showServe))
+		os.Exit(Main(context.Background(), os.Args[1:], world, Doors{Serve: showServe}))
 	}})
 }
 
@@ -161,7 +161,7 @@ func TestExitCodes(t *testing.T) {
 	} {
 		var out, errs strings.Builder
 		getenv := func(name string) string { return map[string]string{"HOME": "/home/spinner"}[name] }
-		got := Main(t.Context(), strings.Fields(tt.args), IO{strings.NewReader(""), &out, &errs, getenv}, showServe)
+		got := Main(t.Context(), strings.Fields(tt.args), IO{strings.NewReader(""), &out, &errs, getenv}, Doors{Serve: showServe})
 		if got != tt.want {
 			t.Errorf("waketwist %s: exit code %d, want %d\n%s", tt.args, got, tt.want, errs.String())
 		}
@@ -171,7 +171,7 @@ func TestExitCodes(t *testing.T) {
 func TestServeFailure(t *testing.T) {
 	var out, errs strings.Builder
 	failing := func(context.Context, Serve) error { return fmt.Errorf("the port is taken") }
-	code := Main(t.Context(), []string{"--data", "x"}, IO{strings.NewReader(""), &out, &errs, os.Getenv}, failing)
+	code := Main(t.Context(), []string{"--data", "x"}, IO{strings.NewReader(""), &out, &errs, os.Getenv}, Doors{Serve: failing})
 	if want := "waketwist: the port is taken.\n"; code != exitRefused || errs.String() != want {
 		t.Errorf("code %d, %q; want %d, %q", code, errs.String(), exitRefused, want)
 	}
@@ -181,7 +181,7 @@ func TestInterrupted(t *testing.T) {
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
 	var out, errs strings.Builder
-	code := Main(ctx, []string{"read", "a.jpg", "b.jpg"}, IO{strings.NewReader(""), &out, &errs, os.Getenv}, showServe)
+	code := Main(ctx, []string{"read", "a.jpg", "b.jpg"}, IO{strings.NewReader(""), &out, &errs, os.Getenv}, Doors{Serve: showServe})
 	if code != exitRefused || out.String() != "" || !strings.Contains(errs.String(), "Stopped") {
 		t.Errorf("code %d, output %q, error %q", code, out.String(), errs.String())
 	}

@@ -41,7 +41,7 @@ func (c *serveCmd) Run(a *app) error {
 			return err
 		}
 	}
-	return a.serve(a, Serve{Addr: addr, Data: data, Demo: !c.NoDemo, Open: !c.NoOpen, IO: a.IO})
+	return a.Serve(a, Serve{Addr: addr, Data: data, Demo: !c.NoDemo, Open: !c.NoOpen, IO: a.IO})
 }
 
 // loopback checks an address to listen on and fills in what it leaves out. A

@@ -38,6 +38,16 @@ func RecordOf(projects []journal.Project) (record hand.Record, demo bool) {
 	return record, false
 }
 
+// RecordFor is what answers a question about one project: everything there is to
+// learn from and, for the demonstration, that alone.
+func RecordFor(p journal.Project, projects []journal.Project) hand.Record {
+	if p.Demo {
+		projects = []journal.Project{p}
+	}
+	record, _ := RecordOf(projects)
+	return record
+}
+
 // BobbinKey names a bobbin to the model.
 func BobbinKey(id journal.ID) string { return fmt.Sprintf("bobbin %d", id) }
 

@@ -39,7 +39,7 @@ func (b *bench) showForecast(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	record, err := b.record(r.Context())
+	record, err := b.record(r.Context(), *p)
 	if err != nil {
 		return err
 	}

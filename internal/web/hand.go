@@ -11,14 +11,13 @@ import (
 	"waketwist/internal/journal"
 )
 
-// record is everything the spinner's readings can teach from.
-func (b *bench) record(ctx context.Context) (hand.Record, error) {
+// record is everything that answers a question about a project.
+func (b *bench) record(ctx context.Context, p journal.Project) (hand.Record, error) {
 	projects, err := b.Store.Projects(ctx)
 	if err != nil {
 		return hand.Record{}, err
 	}
-	record, _ := job.RecordOf(projects)
-	return record, nil
+	return job.RecordFor(p, projects), nil
 }
 
 // handView is what the readings taught about the spinner.

@@ -42,7 +42,7 @@ func (b *bench) setTarget(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	record, err := b.record(r.Context())
+	record, err := b.record(r.Context(), *p)
 	if err != nil {
 		return err
 	}

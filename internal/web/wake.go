@@ -76,7 +76,7 @@ func (b *bench) wakePage(w http.ResponseWriter, r *http.Request, status int, pro
 		return journal.Missing("bobbin", bobbin)
 	}
 	view := b.wakeView(*p, *one, f)
-	record, err := b.record(r.Context())
+	record, err := b.record(r.Context(), *p)
 	if err != nil {
 		return err
 	}
