@@ -57,8 +57,8 @@ func reduced(t job.Trace, share float64) job.Trace {
 
 // Lines in units of the thin one.
 const (
-	strandLine = 1.75
-	haloMore   = 1.6 // how much wider a halo is than its line
+	strandLine = 2
+	haloMore   = 1.5 // how much wider a halo is than its line
 	ringRadius = 3.2
 	dashOn     = 5
 	dashOff    = 4
@@ -93,6 +93,6 @@ func lay(on *image.RGBA, t job.Trace) {
 // thin is the width of a thin line: it grows with the picture, and shrinks where
 // it would hide a narrow yarn.
 func thin(r image.Rectangle, yarn float64) float64 {
-	u := float64(max(r.Dx(), r.Dy())) / 640
+	u := float64(max(r.Dx(), r.Dy())) / 720
 	return math.Max(1, math.Min(u, yarn/16))
 }

@@ -67,6 +67,7 @@ type photoView struct {
 	Card  readingCard
 	Plies string
 	Hash  picture.Hash
+	Scale *scaleForm // nil where there is nothing to size
 }
 
 // showPhoto reads a kept photograph anew: nothing of it is recorded.
@@ -83,8 +84,11 @@ func (b *bench) showPhoto(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	view := photoView{readingCardOf(found, estimate.Unstated), r.URL.Query().Get("plies"), hash}
-	return b.show(w, r, http.StatusOK, "photo", "What the photograph shows", view)
+	view := photoView{
+		Card: readingCardOf(found, estimate.Unstated), Plies: r.URL.Query().Get("plies"), Hash: hash,
+		Scale: scaleOn(r, r.URL.Path, found, estimate.Unstated),
+	}
+	return b.show(w, r, view.Scale.status(), "photo", "What the photograph shows", view)
 }
 
 // showHelp is the built-in help.

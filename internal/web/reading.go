@@ -164,7 +164,8 @@ type readingView struct {
 	Title   string
 	Handles job.Drawn // where the draggable lines start
 	Form    *form
-	Last    bool // nothing has replaced it yet
+	Scale   *scaleForm // nil where there is nothing to size
+	Last    bool       // nothing has replaced it yet
 }
 
 func (b *bench) showReading(w http.ResponseWriter, r *http.Request) error {
@@ -177,10 +178,11 @@ func (b *bench) showReading(w http.ResponseWriter, r *http.Request) error {
 
 func (b *bench) readingPage(w http.ResponseWriter, r *http.Request, status int, found journal.Reading, s *journal.Sample, at home, f *form) error {
 	view := readingView{
-		Card: readingCardOf(found, s.State), Home: at, Title: at.title(*s),
+		Scale: scaleOn(r, fmt.Sprintf("/reading/%d", found.ID), found, s.State),
+		Card:  readingCardOf(found, s.State), Home: at, Title: at.title(*s),
 		Form: f, Last: found.SupersededBy == 0 && found.Struck == "", Handles: handles(found),
 	}
-	return b.show(w, r, status, "reading", "A reading of "+at.Name, view)
+	return b.show(w, r, max(status, view.Scale.status()), "reading", "A reading of "+at.Name, view)
 }
 
 // handles starts the draggable lines where the trace is, or across the middle
