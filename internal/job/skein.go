@@ -37,7 +37,8 @@ func (c Change) Words() string {
 }
 
 // Changes compares a skein before and after the wash. Weights are compared as
-// weighed: moisture moves wool by several per cent with the weather.
+// weighed, and where the humidity is known of both also at the regain of the
+// trade, for moisture moves wool by several per cent with the weather.
 func Changes(s journal.Skein, p finish.Preparation) []Change {
 	before, after := s.Measured(estimate.Rested), s.Measured(estimate.Washed)
 	if before == nil {
@@ -54,7 +55,21 @@ func Changes(s journal.Skein, p finish.Preparation) []Change {
 	if width.Factor != 0 {
 		width.Expected = &finish.Range{Low: 1 / wash.Diameter.High, High: 1 / wash.Diameter.Low}
 	}
-	return []Change{length, change("Weight", before.Mass, after.Mass, unit.Mass.String), grist, width}
+	changes := []Change{length, change("Weight as weighed", before.Mass, after.Mass, unit.Mass.String)}
+	if m, n := conditioned(*before), conditioned(*after); m != nil && n != nil {
+		changes = append(changes, change("Weight at 16 % regain, modelled", m, n, unit.Mass.String))
+	}
+	return append(changes, grist, width)
+}
+
+// conditioned is the mass at the regain of the trade, nil where the humidity at
+// weighing is not known.
+func conditioned(m journal.Measure) *unit.Mass {
+	if m.Mass == nil || m.Humidity == nil {
+		return nil
+	}
+	mass := finish.Conditioned(*m.Mass, finish.WoolRegain(*m.Humidity).Value, finish.StandardRegain)
+	return &mass
 }
 
 func change[T ~float64](name string, before, after *T, text func(T) string) Change {

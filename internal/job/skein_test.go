@@ -49,6 +49,20 @@ func TestChangesOfMeasuredSkeins(t *testing.T) {
 	}
 }
 
+// The same dry wool weighed in damp and in dry air is one weight at one regain.
+func TestChangesCorrectForMoisture(t *testing.T) {
+	damp, dry := 80.0, 30.0
+	before, after := measured(estimate.Rested, 60, unit.Metre, 119.9, 0), measured(estimate.Washed, 60, unit.Metre, 108.9, 0)
+	before.Humidity, after.Humidity = &damp, &dry
+	changes := Changes(journal.Skein{Run: 1, Measures: []journal.Measure{before, after}}, finish.Unknown)
+	if c := changes[1]; math.Abs(c.Factor-0.908) > 0.001 {
+		t.Errorf("as weighed: %+v", c)
+	}
+	if c := changes[2]; math.Abs(c.Factor-1) > 1e-9 || !strings.Contains(c.Name, "modelled") {
+		t.Errorf("at one regain: %+v", c)
+	}
+}
+
 func TestChangesSayWhatIsMissing(t *testing.T) {
 	for _, c := range Changes(journal.Skein{Run: 1}, finish.Unknown) {
 		if c.Factor != 0 || c.Words() != "" || c.Before != "" {
@@ -144,5 +158,25 @@ func TestMeetPairsLayers(t *testing.T) {
 	}
 	if _, err := Meet(projectOf(bobbinOf(1, "A"), bobbinOf(2, "B")), journal.Run{Feeds: []journal.Feed{{Bobbin: 1}, {Bobbin: 2}}}, noon); err == nil {
 		t.Error("bobbins of unknown age were compared")
+	}
+}
+
+func TestClipsCoverTheBobbin(t *testing.T) {
+	b := bobbinOf(1, "A")
+	if _, err := Clips(b, nil, noon); err == nil {
+		t.Error("a bobbin of unknown age got a plan")
+	}
+	b.Stretches = []journal.Stretch{{Started: noon.AddDate(0, 0, -12), Ended: noon.Add(-2 * time.Hour)}}
+	clips, err := Clips(b, nil, noon)
+	if err != nil || len(clips) < 2 {
+		t.Fatalf("%d clips for layers of two hours to twelve days: %v", len(clips), err)
+	}
+	for i, c := range clips {
+		if w := ClipWords(c); !strings.HasPrefix(w, "From ") || !strings.Contains(w, "modelled") {
+			t.Errorf("clip %d: %q", i, w)
+		}
+		if i > 0 && c.Age <= clips[i-1].Age {
+			t.Error("deeper layers must be older")
+		}
 	}
 }

@@ -11,6 +11,7 @@ import (
 	"waketwist/finish"
 	"waketwist/internal/job"
 	"waketwist/internal/journal"
+	"waketwist/rest"
 	"waketwist/unit"
 	"waketwist/yarn"
 )
@@ -177,6 +178,7 @@ type bobbinView struct {
 	Age     string
 	Thick   string
 	Samples []sampleCard
+	Clips   []string // where to clip dry samples, and when again
 	Form    *form
 	Lots    []journal.Lot
 }
@@ -223,10 +225,34 @@ func (b *bench) bobbinPage(w http.ResponseWriter, r *http.Request, status int, o
 	case one.Wraps != nil:
 		view.Thick = one.Wraps.String() + ", so about " + one.Wraps.Pitch().String() + " thick"
 	}
+	if view.Clips, err = b.clips(r, *p, *one); err != nil {
+		return err
+	}
 	for _, s := range one.Samples {
 		view.Samples = append(view.Samples, b.sampleCard(s))
 	}
 	return b.show(w, r, status, "bobbin", one.Name, view)
+}
+
+// clips says where to clip dry samples, by what is known of the fibre; nothing
+// when it is not recorded when the bobbin was spun.
+func (b *bench) clips(r *http.Request, p journal.Project, one journal.Bobbin) (lines []string, err error) {
+	if len(one.Stretches) == 0 {
+		return nil, nil
+	}
+	record, err := b.record(r.Context(), p)
+	if err != nil {
+		return nil, err
+	}
+	plan, err := job.Clips(one, job.CurvesOf(record, one), b.Clock())
+	for _, c := range plan {
+		lines = append(lines, job.ClipWords(c))
+	}
+	var refusal *rest.Error
+	if errors.As(err, &refusal) { // too little is known for a plan
+		return nil, nil
+	}
+	return lines, err
 }
 
 // ageOf says how long the bobbin has rested, outside and inside.
