@@ -228,6 +228,10 @@ func (p *projection) contrast(a, b, f int, noise *[mapCues]float64, least float6
 	return math.Sqrt(s) * math.Sqrt(nIn/float64(b-a))
 }
 
+// narrowestBand is the width in photo pixels below which nothing is followed:
+// it could not be read, and thread a little wider is refused as too small.
+const narrowestBand = 4
+
 // bandWidths are the widths tried, in map pixels.
 var bandWidths = []int{1, 2, 3, 4, 5, 7, 9, 12, 16, 21, 28, 37, 50, 66, 88}
 
@@ -242,6 +246,9 @@ func (m *cueMap) findBands(limit int) []band {
 		dir := float64(a) * step
 		m.project(p, dir)
 		for _, w := range bandWidths {
+			if w*m.k < narrowestBand {
+				continue
+			}
 			if w > min(m.w, m.h)*2/3 {
 				break
 			}

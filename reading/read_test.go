@@ -271,27 +271,44 @@ func decode(t testing.TB, path string) image.Image {
 	return img
 }
 
+// readBytes reads a small picture made of the given bytes and checks what must
+// hold of any reading.
+func readBytes(t *testing.T, w, h, orient, plies uint8, pix []byte) {
+	t.Helper()
+	m := image.NewYCbCr(image.Rect(0, 0, int(w%90), int(h%90)), image.YCbCrSubsampleRatio420)
+	k := 0
+	for _, p := range [][]uint8{m.Y, m.Cb, m.Cr} {
+		for i := range p {
+			if len(pix) > 0 {
+				p[i] = pix[k%len(pix)] + uint8(i/len(pix))
+				k++
+			}
+		}
+	}
+	opt := Options{Plies: int(plies % 6), At: image.Rect(int(plies), 0, int(w), int(h)/2)}
+	r := Read(raster.NewPhoto(m, raster.Orientation(orient)), opt)
+	if r.Readable == (r.Reason != NoReason) {
+		t.Errorf("readable %v with reason %v", r.Readable, r.Reason)
+	}
+	if v := r.Angle; r.Readable && !(v.Low <= v.Value && v.Value <= v.High && v.Low >= 0 && v.High < 3*unit.Radian) {
+		t.Errorf("angle %v", v)
+	}
+}
+
+func TestSmallRandomPictures(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 6))
+	for range 300 {
+		pix := make([]byte, 1+r.IntN(60))
+		for i := range pix {
+			pix[i] = uint8(r.UintN(256))
+		}
+		readBytes(t, uint8(r.UintN(256)), uint8(r.UintN(256)), uint8(r.UintN(10)), uint8(r.UintN(256)), pix)
+	}
+}
+
 func FuzzRead(f *testing.F) {
 	f.Add(uint8(40), uint8(50), uint8(1), uint8(0), []byte{1, 200, 3})
 	f.Add(uint8(64), uint8(33), uint8(6), uint8(3), []byte{0, 255, 0, 255, 90, 17, 3})
 	f.Add(uint8(1), uint8(255), uint8(8), uint8(1), []byte{7})
-	f.Fuzz(func(t *testing.T, w, h, orient, plies uint8, pix []byte) {
-		m := image.NewYCbCr(image.Rect(0, 0, int(w), int(h)), image.YCbCrSubsampleRatio420)
-		k := 0
-		for _, p := range [][]uint8{m.Y, m.Cb, m.Cr} {
-			for i := range p {
-				if len(pix) > 0 {
-					p[i] = pix[k%len(pix)] + uint8(i/len(pix))
-					k++
-				}
-			}
-		}
-		r := Read(raster.NewPhoto(m, raster.Orientation(orient)), Options{Plies: int(plies % 6), At: image.Rect(int(plies), 0, int(w), int(h)/2)})
-		if r.Readable == (r.Reason != NoReason) {
-			t.Errorf("readable %v with reason %v", r.Readable, r.Reason)
-		}
-		if v := r.Angle; r.Readable && !(v.Low <= v.Value && v.Value <= v.High && v.Low >= 0 && v.High < 3*unit.Radian) {
-			t.Errorf("angle %v", v)
-		}
-	})
+	f.Fuzz(readBytes)
 }

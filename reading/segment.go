@@ -19,6 +19,10 @@ type cut struct {
 // rowsPerYarn is how many rows of the fine strip the yarn's width takes.
 const rowsPerYarn = 32
 
+// finestStep is the least distance between samples, in photo pixels: the
+// picture holds no more.
+const finestStep = 0.4
+
 // cutRounds is how often yarn and ground are learnt afresh in the end.
 const cutRounds = 3
 
@@ -61,7 +65,7 @@ const besideShadow = 0.56
 // cutOnce learns yarn from near the line and ground from well outside, and
 // traces the outline within limit widths of the line to either side.
 func cutOnce(src *source, rough *axis, width float64, limit [2]float64) *cut {
-	step := width / rowsPerYarn
+	step := max(width/rowsPerYarn, finestStep)
 	s := src.sampler(step)
 	fine := rough.moved(make([]float64, rough.len()), step)
 	if fine == nil {
