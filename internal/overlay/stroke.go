@@ -75,6 +75,9 @@ func awayFrom(a, b job.Spot, x, y float64) float64 {
 	return math.Hypot(x-a[0]-along*dx, y-a[1]-along*dy)
 }
 
+// longest is longer than any stretch of a line in a picture, in pixels.
+const longest = 100_000
+
 // dashes cuts a line into pieces of the length on, with gaps of the length off
 // between them.
 func dashes(line []job.Spot, on, off float64) (out [][]job.Spot) {
@@ -82,7 +85,7 @@ func dashes(line []job.Spot, on, off float64) (out [][]job.Spot) {
 	for i := 1; i < len(line); i++ {
 		a, b := line[i-1], line[i]
 		length := math.Hypot(b[0]-a[0], b[1]-a[1])
-		if math.IsInf(length, 0) {
+		if !(length < longest) {
 			return out
 		}
 		for done := 0.0; done < length; {
