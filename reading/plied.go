@@ -23,7 +23,7 @@ type solution struct {
 	of    []*body
 }
 
-// solutions gathers the fits of all yarns by kind and lay, best first.
+// solutions gathers the fits of all yarns by kind and lay.
 func solutions(bodies []*body, plies int) []solution {
 	var out []solution
 	for _, b := range bodies {
@@ -184,9 +184,7 @@ func (s solution) reading() Reading {
 }
 
 // borderAngle is the mean angle of the visible border between strands over the
-// middle half of the yarn's width. From the crossing of two neighbouring
-// strands' projected centre lines the border runs within half a strand's
-// width, at the slope of the nearer strand's flank.
+// middle half of the yarn's width, found by following it in the model.
 func (p ply) borderAngle() unit.Angle {
 	const steps = 64
 	var rise, run float64
