@@ -51,6 +51,8 @@ func TestJobByPhotograph(t *testing.T) {
 	}
 	if asleep := b.measure("Twist asleep in the singles", " %"); asleep.low < 0 || asleep.high > 100 {
 		t.Errorf("a share of %v asleep", asleep)
+	} else if holder := b.measure("Tension on the bobbin holder", " %"); !asleep.holds(holder) {
+		t.Errorf("with %v %% asleep the holder needs %v %%, not its square awake", asleep, holder)
 	}
 	b.expect("Ply Z, two-ply", "The angle to hold is measured", "re-wet.{0,40}measured")
 
@@ -63,6 +65,13 @@ func TestJobByPhotograph(t *testing.T) {
 		t.Errorf("the bench shows the target %v, want %v", kept, target)
 	}
 	b.restarted(w, projectPage)
+}
+
+// holds says whether the tension against snarling is the square of the share
+// awake, both in whole percent.
+func (asleep span) holds(tension span) bool {
+	agree := func(f, t float64) bool { return math.Abs((100-f)*(100-f)/100-t) <= 1.5 }
+	return agree(asleep.value, tension.value) && agree(asleep.high, tension.low) && agree(asleep.low, tension.high)
 }
 
 // readPhoto reads a photograph of the sample in hand, finds it laid over with

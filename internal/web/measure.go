@@ -1,6 +1,7 @@
 package web
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"time"
@@ -73,6 +74,21 @@ func shareMeasure(label string, e estimate.Estimate[rest.Share], note string) me
 	m.Bar = barOf(float64(e.Low), float64(e.Value), float64(e.High), 0, 1)
 	m.Bar.From, m.Bar.To, m.Bar.Model = "none", "all", m.Model
 	return m
+}
+
+// holderMeasure shows which part of the tension that fresh singles need against
+// snarling still does once so much of their twist sleeps.
+func holderMeasure(asleep estimate.Estimate[rest.Share]) (m measure, ok bool) {
+	middle, errMiddle := yarn.SnarlTensionRatio(float64(asleep.Value))
+	least, errLeast := yarn.SnarlTensionRatio(float64(asleep.High))
+	most, errMost := yarn.SnarlTensionRatio(float64(asleep.Low))
+	if errors.Join(errMiddle, errLeast, errMost) != nil {
+		return measure{}, false
+	}
+	needed := asleep
+	needed.Value, needed.Low, needed.High = rest.Share(middle), rest.Share(least), rest.Share(most)
+	return shareMeasure("Tension on the bobbin holder", needed,
+		"of what the same singles needed fresh from the wheel to run off without snarling; it falls with the square of the twist awake"), true
 }
 
 func percent(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }

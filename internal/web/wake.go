@@ -234,6 +234,9 @@ func resultOf(p journal.Project, w *job.Waking) resultView {
 		v.Others = append(v.Others,
 			shareMeasure("Turns if plied to the dry look", *w.TurnShare, "of those needed, per length of ply"),
 			shareMeasure("Twist asleep in the singles", *w.Dormant, "wide, because how stiffly your wool bends is not known yet"))
+		if m, ok := holderMeasure(*w.Dormant); ok {
+			v.Others = append(v.Others, m)
+		}
 	}
 	for _, f := range w.Flags {
 		if f == estimate.Modelled {
