@@ -42,6 +42,7 @@ func TestScripts(t *testing.T) {
 			"keys":    checkKeys,
 			"near":    checkNear,
 			"plain":   checkPlain,
+			"sheet":   checkSheet,
 		},
 	})
 }

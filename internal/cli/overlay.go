@@ -17,9 +17,9 @@ import (
 )
 
 // sheetsIn makes a folder and names a file in it for every photograph, by the
-// photograph's own name and an ending. Names that fall together are numbered,
-// and no photograph is written over.
-func sheetsIn(folder string, photos []string, ending string) ([]string, error) {
+// photograph's own name, what it shows, and the kind of file. Names that fall
+// together are numbered, and no photograph is written over.
+func sheetsIn(folder string, photos []string, what, kind string) ([]string, error) {
 	if err := os.MkdirAll(folder, 0o777); err != nil {
 		return nil, notWritten(folder, err)
 	}
@@ -29,10 +29,10 @@ func sheetsIn(folder string, photos []string, ending string) ([]string, error) {
 	}
 	out := make([]string, len(photos))
 	for i, p := range photos {
-		stem := strings.TrimSuffix(filepath.Base(p), filepath.Ext(p))
-		name := filepath.Join(folder, stem+ending)
+		stem := filepath.Join(folder, strings.TrimSuffix(filepath.Base(p), filepath.Ext(p))+"-"+what)
+		name := stem + kind
 		for n := 2; taken[placeOf(name)]; n++ {
-			name = filepath.Join(folder, stem+"-"+strconv.Itoa(n)+ending)
+			name = stem + "-" + strconv.Itoa(n) + kind
 		}
 		taken[placeOf(name)] = true
 		out[i] = name

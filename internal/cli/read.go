@@ -94,7 +94,7 @@ func (c *readCmd) drawing(photos []string) (func(int, look, image.Image) error, 
 	if c.Overlay == "" {
 		return nil, nil
 	}
-	names, err := sheetsIn(string(c.Overlay), photos, "-read.jpg")
+	names, err := sheetsIn(string(c.Overlay), photos, "read", ".jpg")
 	if err != nil {
 		return nil, err
 	}

@@ -1,7 +1,6 @@
 package web
 
 import (
-	"errors"
 	"fmt"
 	"net/http"
 
@@ -40,7 +39,7 @@ func scaleOn(r *http.Request, address string, found journal.Reading, state estim
 		sizes, err = scale.Measure(trace.Spans, found.Photo.Width, found.Photo.Height)
 	}
 	if err != nil {
-		s.refuse("length", errors.New("The scale does not suit this picture: "+err.Error()+"."))
+		s.refuse("length", &journal.Error{Text: "The scale does not suit this picture: " + err.Error() + "."})
 		return s
 	}
 	s.Sizes = sizeMeasures(sizes, found, state)
@@ -73,14 +72,14 @@ func (s *scaleForm) scale() job.Scale {
 	for i, name := range scaleFields {
 		n := quantity(s.form, name, finite)
 		if n == nil {
-			s.refuse("x1", errors.New("Give both points, across and down, in pixels of the picture; or press them in the picture."))
+			s.refuse("x1", &journal.Error{Text: "Give both points, across and down, in pixels of the picture; or press them in the picture."})
 			continue
 		}
 		v[i] = *n
 	}
 	length := quantity(s.form, "length", unit.ParseLength)
 	if length == nil {
-		s.refuse("length", errors.New("Give the distance between the two points, such as 20 mm or 1 in."))
+		s.refuse("length", &journal.Error{Text: "Give the distance between the two points, such as 20 mm or 1 in."})
 		return job.Scale{}
 	}
 	return job.Scale{From: job.Spot{v[0], v[1]}, To: job.Spot{v[2], v[3]}, Known: *length}
