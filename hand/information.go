@@ -97,6 +97,7 @@ type aim struct {
 func (a aim) width(variance float64) float64 {
 	off := z90 * math.Sqrt(variance) * caution
 	if a.asleep {
+		off *= asleepCaution
 		share := func(v float64) float64 { return 100 / (1 + math.Exp(-v)) }
 		return share(a.middle+off) - share(a.middle-off)
 	}

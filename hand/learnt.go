@@ -52,9 +52,9 @@ const nameStiffness = "stiffness ratio"
 
 // tally counts the readings that bear on a value.
 type tally struct {
-	eye, photo, clips, dry, singles, dried, places int
-	fibres                                         map[string][3]int // clips, dry, all
-	preps                                          map[finish.Preparation][2]int
+	eye, photo, clips, dry, singles, dried int
+	fibres                                 map[string][3]int // clips, dry, all
+	preps                                  map[finish.Preparation][2]int
 }
 
 func (r Record) count() tally {

@@ -97,6 +97,15 @@ type quantity struct {
 	block int
 	value func(c *context, at, slope point) float64
 	extra float64
+	wary  float64 // factor on its spread beside caution; 0 stands for 1
+}
+
+// widened is the factor on what the posterior says of its spread.
+func (q quantity) widened() float64 {
+	if q.wary == 0 {
+		return caution
+	}
+	return caution * q.wary
 }
 
 // where returns the mean of a quantity and its direction.
@@ -121,11 +130,10 @@ func (p *Posterior) draw(s *estimate.Sampler, qs ...quantity) [][]float64 {
 	spread := mat.NewSymDense(len(qs), nil)
 	for i := range qs {
 		for j := range i + 1 {
-			spread.SetSym(i, j, p.system.covariance(directions[i], directions[j]))
+			spread.SetSym(i, j, p.system.covariance(directions[i], directions[j])*qs[i].widened()*qs[j].widened())
 		}
-		spread.SetSym(i, i, spread.At(i, i)*(1+1e-9)+qs[i].extra+1e-14)
+		spread.SetSym(i, i, spread.At(i, i)*(1+1e-9)+qs[i].extra*square(qs[i].widened())+1e-14)
 	}
-	spread.ScaleSym(caution*caution, spread)
 	lower := lowerOf(spread)
 	out := make([][]float64, len(qs))
 	columns := make([][]float64, len(qs))
@@ -147,6 +155,9 @@ func (p *Posterior) draw(s *estimate.Sampler, qs ...quantity) [][]float64 {
 func lowerOf(spread *mat.SymDense) *mat.TriDense {
 	var chol mat.Cholesky
 	for nudge := 1e-10; !chol.Factorize(spread); nudge *= 10 {
+		if nudge > 1 { // cannot be: by then the diagonal outweighs the rest
+			panic("hand: a covariance that is none")
+		}
 		for i := range spread.SymmetricDim() {
 			spread.SetSym(i, i, spread.At(i, i)*(1+nudge)+nudge*1e-4)
 		}

@@ -68,7 +68,11 @@ const (
 // caution widens what the posterior says: it is normal only nearly, the scatters
 // are not known as well as it takes them to be, and a hand may lie outside what
 // was assumed of hands. Chosen on simulated spinners (see docs/hand.md).
-const caution = 1.12
+const caution = 1.16
+
+// asleepCaution widens dormant shares further: nothing published stands behind
+// the form of their curve.
+const asleepCaution = 1.05
 
 // scale names a scatter that is learnt, as a factor on its starting value.
 type scale int

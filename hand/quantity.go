@@ -76,7 +76,7 @@ func (p *Posterior) unread(q quantity) quantity {
 	own := make([]float64, bobbinPlaces)
 	slope := point{make([]float64, p.fitter.globals), make([]float64, bobbinPlaces)}
 	q.value(&p.fitter.context, point{p.fitter.global, own}, slope)
-	return quantity{block: -1, extra: q.extra + square(norm(slope.local)), value: func(c *context, at, slope point) float64 {
+	return quantity{block: -1, wary: q.wary, extra: q.extra + square(norm(slope.local)), value: func(c *context, at, slope point) float64 {
 		return q.value(c, point{at.global, own}, point{slope.global, make([]float64, bobbinPlaces)})
 	}}
 }
@@ -85,7 +85,7 @@ func (p *Posterior) unread(q quantity) quantity {
 // -1 for one not in the record) after a rest.
 func (p *Posterior) asleep(block int, fibre string, rested sighting) quantity {
 	rested.block, rested.fibre, rested.state = block, p.fibreAt(fibre), estimate.Rested
-	q := quantity{block: block, value: func(c *context, at, slope point) float64 {
+	q := quantity{block: block, wary: asleepCaution, value: func(c *context, at, slope point) float64 {
 		f := min(max(-math.Expm1(rested.awake(c, at, slope)), 1e-9), mostAsleep)
 		// log(f/(1-f)) of log(1-f): its slope is -1/f.
 		scaleBy(-1/f, slope.global)
