@@ -1,6 +1,7 @@
 package hand
 
 import (
+	"slices"
 	"time"
 
 	"waketwist/estimate"
@@ -71,6 +72,9 @@ func (p *Posterior) flags(q Question) estimate.Flags {
 	flags := estimate.Flags{estimate.Modelled}
 	if p.record.Readings() < 3 {
 		flags = flags.With(estimate.FewReadings)
+	}
+	if slices.ContainsFunc(p.Suspects(), func(s Suspect) bool { return slices.Contains(q.Bobbins, s.Of) }) {
+		flags = flags.With(rest.OutlyingAngle)
 	}
 	oldest := time.Duration(0)
 	for _, b := range p.record.Bobbins {

@@ -295,6 +295,38 @@ func advises(err error) bool {
 	return errors.As(err, &e) && e.Problem != "" && e.Advice != ""
 }
 
+// Where readings say little or contradict each other, the answer stays wide or
+// carries a flag; it is never sharp and silent.
+func TestHardCases(t *testing.T) {
+	one := func(r []Reading) []Bobbin {
+		return []Bobbin{{ID: "a", Fibre: "wool", Clips: []Clip{{State: estimate.Rewet, Readings: r}}}}
+	}
+	others := func(b []Bobbin) Record { return Record{Bobbins: append(b, pairs("x", "wool", 5, 22, 36)...)} }
+	for _, c := range []struct {
+		name  string
+		r     Record
+		width float64 // degrees at least
+		flag  estimate.Flag
+	}{
+		{"one reading by eye", Record{Bobbins: one(eye(38))}, 12, estimate.FewReadings},
+		{"one wild reading", Record{Bobbins: one(eye(73))}, 20, rest.OutlyingAngle},
+		{"one wild reading of a known hand", others(one(eye(73))), 18, rest.OutlyingAngle},
+		{"two photographs that contradict", Record{Bobbins: one(photo(20, 40))}, 16, rest.OutlyingAngle},
+		{"dry steeper than re-wet", Record{Bobbins: pairs("", "wool", 1, 40, 20)}, 18, estimate.Modelled},
+		{"dry steeper than re-wet, of a known hand", others(pairs("", "wool", 1, 40, 20)), 15, rest.OutlyingAngle},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			f := forecast(t, mustFit(t, c.r), Question{Bobbins: []string{"a"}, Strands: 2, Line: yarn.VisibleBorder, Rested: 3 * day})
+			if w := (f.Target.High - f.Target.Low).Degrees(); w < c.width {
+				t.Errorf("target known within %.1f degrees", w)
+			}
+			if !f.Flags.Has(c.flag) {
+				t.Errorf("flags %v lack %q", f.Flags, c.flag)
+			}
+		})
+	}
+}
+
 // Flax is left out of what is learnt.
 func TestFlaxTeachesNothing(t *testing.T) {
 	wool := pairs("", "wool", 2, 20, 34)

@@ -178,21 +178,33 @@ func (s sighting) awake(c *context, at, slope point) float64 {
 		return math.Log1p(-left)
 	}
 	numbers, by := s.curveNumbers(c, at)
-	value := func(n [4]float64) float64 {
-		f := float64(curve(n[0], n[1], n[2], n[3]).DormantIn(s.room, s.age))
-		return math.Log1p(-min(f, mostAsleep))
-	}
-	base := value(numbers)
-	for i := range numbers {
-		const h = 1e-5
-		moved := numbers
-		moved[i] += h
-		d := (value(moved) - base) / h
+	set := curve(numbers[0], numbers[1], numbers[2], numbers[3])
+	f := min(float64(set.DormantIn(s.room, s.age)), mostAsleep)
+	for i, d := range s.awakeSlopes(set, f) {
 		for _, p := range by[i] {
 			slope.of(p)[p.at] += d * p.by
 		}
 	}
-	return base
+	return math.Log1p(-f)
+}
+
+// awakeSlopes are the slopes of log(1-f) along log10 T_65, log p, logit f_max and
+// c, for f = f_max (1 - exp(-q)), q = (t/T)^p.
+func (s sighting) awakeSlopes(set rest.Curve, f float64) (by [4]float64) {
+	most := float64(set.Most)
+	if f <= 0 || f >= most {
+		return by
+	}
+	q := -math.Log1p(-f / most)
+	perQ := -most * math.Exp(-q) / (1 - f)
+	by[0] = -math.Ln10 * set.Power * q * perQ
+	by[1] = q * math.Log(q) * perQ
+	by[2] = -f * (1 - most) / (1 - f)
+	const h = 1e-6
+	moved := set
+	moved.PerPercentRH += h
+	by[3] = -(float64(moved.DormantIn(s.room, s.age)) - f) / h / (1 - f)
+	return by
 }
 
 // mostAsleep keeps the living share above nothing.
@@ -212,18 +224,19 @@ func (p point) of(q part) []float64 {
 	return p.global
 }
 
-// curveNumbers are log10 T_65, log p, logit f_max and c, and what each is made of.
-func (s sighting) curveNumbers(c *context, at point) (numbers [4]float64, by [4][]part) {
+// curveNumbers are log10 T_65, log p, logit f_max and c, and what each is made
+// of; parts that a number lacks count for nothing.
+func (s sighting) curveNumbers(c *context, at point) (numbers [4]float64, by [4][3]part) {
 	perRH, slope := humidity(at.global[atHumid])
-	by = [4][]part{
+	by = [4][3]part{
 		{{false, atTime, timeHand}, {true, bobbinTime, timeBobbin * c.scales[ofRests]}},
 		{{false, atPower, powerHand}},
 		{{false, atMost, mostHand}},
 		{{false, atHumid, slope}},
 	}
 	if s.fibre >= 0 {
-		by[0] = append(by[0], part{false, s.fibre + fibreTime, timeFibre})
-		by[2] = append(by[2], part{false, s.fibre + fibreMost, mostFibre})
+		by[0][2] = part{false, s.fibre + fibreTime, timeFibre}
+		by[2][2] = part{false, s.fibre + fibreMost, mostFibre}
 	}
 	numbers = [4]float64{timeMean, math.Log(powerMedian), mostMean, perRH}
 	for i := range 3 {
