@@ -44,6 +44,8 @@ var notMet = map[string]string{
 	"TW21": "trend: how far a test method can be off",
 	"DI05": "dry fibre: the package reckons in room air",
 	"DI09": "range of an uncertain input",
+	"SN02": "absolute tension: needs stiffnesses that are hardly ever known, the package gives the ratio",
+	"SN03": "absolute tension, as SN02",
 	"BP20": "sanity band of low authority",
 	"BP21": "trend only",
 	"BP23": "approximation: a radius that does not grow with the angle",

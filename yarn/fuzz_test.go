@@ -88,21 +88,19 @@ func checkMessage(t *testing.T, err error) {
 	}
 }
 
-// FuzzTwist looks for singles, torques and tensions that are no number.
+// FuzzTwist looks for singles, plies round a core and tensions that are no
+// number.
 func FuzzTwist(f *testing.F) {
-	f.Add(1.0, 0.5, 0.7, 300.0, 2.0, 0.4, uint8(2))
-	f.Add(0.001, 1.0, 0.0, 1e6, 4.0, 0.0, uint8(7))
-	f.Fuzz(func(t *testing.T, d1, d2, k, u, p, x float64, n uint8) {
+	f.Add(1.0, 0.5, 300.0, 2.0, 0.4, uint8(2))
+	f.Add(0.001, 1.0, 1e6, 4.0, 0.0, uint8(7))
+	f.Fuzz(func(t *testing.T, d1, d2, u, p, x float64, n uint8) {
 		got, err := SpreadTwist([]unit.Length{unit.Length(d1) * unit.Millimetre, unit.Length(d2) * unit.Millimetre}, StrandTwist(u), ThicknessExponent(p))
 		if err == nil {
 			allFinite(t, reflect.ValueOf(got))
 		}
 		count := 2 + int(n)%(MaxStrands-1)
-		if m, err := ResidualTorque(count, Stiffness(k), Living(u), CentreAngle(x)); err == nil {
-			allFinite(t, reflect.ValueOf(m))
-		}
-		if tension, err := SnarlTension(Torque(u), BendingStiffness(k)); err == nil {
-			allFinite(t, reflect.ValueOf(tension))
+		if p, _, err := OnCore(alike(count, Strand{unit.Length(d1) * unit.Millimetre, 0.5, 0.7, 1}), unit.Length(d2)*unit.Millimetre, PlyTwist(u)); err == nil {
+			allFinite(t, reflect.ValueOf(p))
 		}
 		if ratio, err := SnarlTensionRatio(x); err == nil && !(ratio >= 0 && ratio <= 1) {
 			t.Fatalf("ratio %v", ratio)

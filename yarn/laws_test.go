@@ -16,7 +16,7 @@ var laws = map[string]func(*testing.T){
 	},
 	"TW19": func(t *testing.T) {
 		cos := math.Cos(float64(deg(30)))
-		near(t, "factor", float64(TwistLeft(400, 300, deg(30), false))/400, 1-300.0/400*cos*cos, 1e-12)
+		near(t, "factor", float64(TwistLeft(400, 300, deg(30)))/400, 1-300.0/400*cos*cos, 1e-12)
 	},
 	"BP09": func(t *testing.T) {
 		forBalances(func(k, b, tw float64) {
@@ -49,7 +49,7 @@ var laws = map[string]func(*testing.T){
 			turns := 2 * math.Pi * float64(Turns(2, CentreAngle(b), 2)) // strands of radius 1 m
 			link := turns * math.Cos(b)
 			writhe := (1 - math.Cos(b)) * math.Sin(b)
-			taken := 2 * math.Pi * float64(TwistLeft(StrandTwist(tw), PlyTwist(turns/2/math.Pi), CentreAngle(b), false)-StrandTwist(tw))
+			taken := 2 * math.Pi * float64(TwistLeft(StrandTwist(tw), PlyTwist(turns/2/math.Pi), CentreAngle(b))-StrandTwist(tw))
 			near(t, "Lk = Tw + Wr", link, -taken+writhe, 1e-12)
 			near(t, "Tw", -taken, math.Sin(b)*math.Cos(b), 1e-12)
 		})
@@ -62,14 +62,18 @@ var laws = map[string]func(*testing.T){
 		})
 	},
 	"SN01": func(t *testing.T) {
-		// B q^2 - M q + T = 0 has a real wave number q just below the tension only.
-		const m, b = 3e-7, 4e-10
-		for _, c := range []struct {
-			share float64
-			waves bool
-		}{{1 - 1e-9, true}, {1 + 1e-9, false}} {
-			if waves := m*m-4*b*c.share*snarls(m, b) >= 0; waves != c.waves {
-				t.Errorf("at %v of the tension: waves %v", c.share, waves)
+		// B q^2 - M q + T = 0 has a real wave number q below M^2/(4B) only: rested,
+		// the strand must snarl just below its share of that tension and not above.
+		const fresh, b = 3e-7, 4e-10
+		const tension = fresh * fresh / (4 * b)
+		for _, f := range []float64{0, 0.2, 0.5, 0.9} {
+			ratio, err := SnarlTensionRatio(f)
+			if err != nil {
+				t.Fatal(err)
+			}
+			m := (1 - f) * fresh
+			if below, above := m*m-4*b*ratio*tension*(1-1e-9), m*m-4*b*ratio*tension*(1+1e-9); below <= 0 || above >= 0 {
+				t.Errorf("%v asleep: a ratio of %v is not where it begins to snarl", f, ratio)
 			}
 		}
 	},

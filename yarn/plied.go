@@ -160,7 +160,7 @@ func (p Ply) Fed(spun []StrandTwist) ([]FedStrand, error) {
 		if !(math.Abs(float64(spun[i])) <= mostTurns) {
 			return nil, fmt.Errorf("strand %d has %g turns per metre: give a count up to %g", i+1, float64(spun[i]), float64(mostTurns))
 		}
-		left := TwistLeft(spun[i], p.Turns, s.Angle, false)
+		left := TwistLeft(spun[i], p.Turns, s.Angle)
 		before, after := SurfaceAngleOf(spun[i], s.Diameter), SurfaceAngleOf(left, s.Diameter)
 		out[i] = FedStrand{Left: left, TakeUp: TakeUp(s.Angle, before, after)}
 	}

@@ -51,10 +51,10 @@ func TestEqualStrandsRestAtBalanced(t *testing.T) {
 		if want := Turns(n, want, s.Diameter); math.Abs(float64(p.Turns/want)-1) > 1e-8 {
 			t.Fatalf("%v turns, want %v", p.Turns, want)
 		}
-		if want := EnvelopeDiameter(n, want, s.Diameter); math.Abs(float64(p.Envelope/want)-1) > 1e-8 {
+		if want := s.Diameter * unit.Length(1+ContactRadius(n, want)); math.Abs(float64(p.Envelope/want)-1) > 1e-8 {
 			t.Fatalf("envelope %v, want %v", p.Envelope, want)
 		}
-		want2 := float64(TurningStiffness(n, s.Stiffness, s.Living)) * float64(s.Torsion)
+		want2 := turningStiffness(n, s.Stiffness, s.Living) * float64(s.Torsion)
 		if math.Abs(float64(p.Stiffness)/want2-1) > 1e-4 {
 			t.Fatalf("stiffness %v, want %v", p.Stiffness, want2)
 		}
@@ -227,8 +227,8 @@ func TestFed(t *testing.T) {
 		t.Fatal(err)
 	}
 	b := p.Strands[0].Angle
-	near(t, "left", float64(fed[0].Left), float64(TwistLeft(300, p.Turns, b, false)), 1e-9)
-	near(t, "added, with the ply", -float64(fed[1].Left), float64(TwistLeft(300, p.Turns, b, true)), 1e-9)
+	near(t, "left", float64(fed[0].Left), float64(TwistLeft(300, p.Turns, b)), 1e-9)
+	near(t, "added, with the ply", float64(fed[1].Left), float64(TwistLeft(-300, p.Turns, b)), 1e-9)
 	if fed[0].TakeUp <= math.Cos(float64(b)) || fed[1].TakeUp >= math.Cos(float64(b)) {
 		t.Errorf("take-ups %v and %v: strands lengthen as they untwist and shorten as they twist", fed[0].TakeUp, fed[1].TakeUp)
 	}

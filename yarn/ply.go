@@ -32,12 +32,6 @@ func AngleOf(n int, turns PlyTwist, d unit.Length) (b CentreAngle, ok bool) {
 	return CentreAngle((lo + hi) / 2), true
 }
 
-// EnvelopeDiameter returns the outside diameter 2(R + r) of a ply of n strands
-// of diameter d at helix angle b.
-func EnvelopeDiameter(n int, b CentreAngle, d unit.Length) unit.Length {
-	return d * unit.Length(1+ContactRadius(n, b))
-}
-
 // PlyRatios are the turns of a ply against the turns u per metre of the singles
 // it was made from, each per its own length.
 type PlyRatios struct {
@@ -60,15 +54,11 @@ func Ratios(n int, b CentreAngle, a SurfaceAngle) PlyRatios {
 }
 
 // TwistLeft returns the turns left in each metre of strand after plying at
-// angle b with the ends held. Plied in the direction in which the singles were
-// spun, the turns add instead.
-func TwistLeft(u StrandTwist, turns PlyTwist, b CentreAngle, sameDirection bool) StrandTwist {
+// angle b with the ends held. Below zero they run in the direction of the ply:
+// turns u below zero did so when they were spun, and grow.
+func TwistLeft(u StrandTwist, turns PlyTwist, b CentreAngle) StrandTwist {
 	cos := math.Cos(float64(b))
-	given := StrandTwist(float64(turns) * cos * cos)
-	if sameDirection {
-		return u + given
-	}
-	return u - given
+	return u - StrandTwist(float64(turns)*cos*cos)
 }
 
 // TakeUp returns metres of ply per metre of strand fed: the strands lie at

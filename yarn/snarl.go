@@ -2,7 +2,6 @@ package yarn
 
 import (
 	"fmt"
-	"math"
 
 	"waketwist/unit"
 )
@@ -21,23 +20,13 @@ func (t Tension) Mass() unit.Mass {
 	return unit.Mass(float64(t) / standardGravity * 1000)
 }
 
-// SnarlTension returns the tension M^2/(4B) below which a straight strand of
-// bending stiffness b with torque m snarls (Greenhill 1883, from memory:
-// bending with wave number q needs B q^2 - M q + T = 0, which has no solution
-// above it). The bending stiffness must be above zero. How many newtons it is
-// hangs on two stiffnesses that are hardly ever known; SnarlTensionRatio needs
-// neither.
-func SnarlTension(m Torque, b BendingStiffness) (Tension, error) {
-	t := float64(m) / 4 * (float64(m) / float64(b))
-	if !(b > 0) || math.IsNaN(t) || math.IsInf(t, 0) {
-		return 0, fmt.Errorf("no tension follows from a torque of %g N m and a bending stiffness of %g N m2: give a stiffness above zero", float64(m), float64(b))
-	}
-	return Tension(t), nil
-}
-
 // SnarlTensionRatio returns the tension below which a rested strand snarls over
 // that of the same strand fresh from the wheel, (1 - f)^2 with f the dormant
-// share of its twist, 0 to 1: its torque has fallen to 1 - f.
+// share of its twist, 0 to 1: its torque has fallen to 1 - f, and a straight
+// strand of bending stiffness B with torque M snarls below M^2/(4B) (Greenhill
+// 1883, from memory: bending with wave number q needs B q^2 - M q + T = 0, which
+// has no solution above it). How many newtons that is hangs on stiffnesses that
+// are hardly ever known; the ratio needs neither.
 func SnarlTensionRatio(dormantShare float64) (float64, error) {
 	if !(dormantShare >= 0 && dormantShare <= 1) {
 		return 0, fmt.Errorf("a dormant share of %g: it lies between 0 and 1", dormantShare)

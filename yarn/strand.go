@@ -12,10 +12,6 @@ import (
 // each other is enough and any common unit will do.
 type TorsionalStiffness float64
 
-// BendingStiffness is the moment B that bends a strand to a curvature of one
-// radian per metre, in N m2.
-type BendingStiffness float64
-
 // Torque is in N m: the unit of TorsionalStiffness per metre.
 type Torque float64
 

@@ -10,20 +10,37 @@ import (
 	"waketwist/unit"
 )
 
-func TestResidualTorqueAgreesWithForced(t *testing.T) {
+// torqueAt is the torque left in a ply of n strands of radius 1 and C = 1 that is
+// held at helix angle b: -n (dE/db) / d(sin b/R)/db, with E the energy per length
+// of strand (see Balanced) and sin b/R the turn of the ply per length of strand.
+func torqueAt(n int, k Stiffness, t Living, b float64) float64 {
+	r, dr := contact(n, b)
+	sin, cos := math.Sincos(b)
+	return -float64(n) * moment(n, float64(k), float64(t), b) * r / (cos - sin*dr/r)
+}
+
+// turningStiffness is the torque that the same ply at rest loses per radian
+// turned into each unit of its length.
+func turningStiffness(n int, k Stiffness, t Living) float64 {
+	const h = 1e-5
+	b := max(float64(Balanced(n, k, t)), h)
+	turned := func(b float64) float64 {
+		r, _ := contact(n, b)
+		return math.Tan(b) / r
+	}
+	return (torqueAt(n, k, t, b-h) - torqueAt(n, k, t, b+h)) / (turned(b+h) - turned(b-h))
+}
+
+func TestForcedTorqueOfEqualStrands(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n, s := rapid.IntRange(2, MaxStrands).Draw(t, "n"), drawStrand(t)
 		b := CentreAngle(rapid.Float64Range(0.01, 0.95).Draw(t, "b")) * ZeroTwist(n)
-		m, err := ResidualTorque(n, s.Stiffness, s.Living, b)
-		if err != nil {
-			t.Fatal(err)
-		}
 		p, err := Forced(alike(n, s), Feed{}, Turns(n, b, s.Diameter))
 		if err != nil {
 			t.Fatal(err)
 		}
-		want := float64(m) * float64(s.Torsion) / s.Diameter.Metres()
 		scale := float64(s.Torsion) / s.Diameter.Metres()
+		want := 2 * torqueAt(n, s.Stiffness, s.Living, float64(b)) * scale
 		if math.Abs(float64(p.Torque)-want) > 1e-6*(math.Abs(want)+scale) {
 			t.Fatalf("%d strands at %v deg: torque %v, want %v", n, b.Degrees(), p.Torque, want)
 		}
@@ -64,7 +81,8 @@ func TestTorqueTurnsTowardsBalance(t *testing.T) {
 // Untwisted strands side by side are as stiff as all of them.
 func TestTurningStiffnessOfUntwistedStrands(t *testing.T) {
 	for n := 2; n <= MaxStrands; n++ {
-		near(t, "stiffness", float64(TurningStiffness(n, 0.7, 0)), float64(n), 1e-4)
+		p := balance(t, alike(n, Strand{unit.Millimetre, 1e-3, 0.7, 1}), Feed{})
+		near(t, "stiffness", float64(p.Stiffness), float64(n), 1e-4)
 	}
 }
 
@@ -99,14 +117,6 @@ func TestForcedRefuses(t *testing.T) {
 			t.Errorf("%s: accepted", name)
 		}
 	}
-	for _, b := range []CentreAngle{-0.1, ZeroTwist(2), CentreAngle(math.NaN())} {
-		if _, err := ResidualTorque(2, 1, 0.5, b); err == nil {
-			t.Errorf("a torque at %v rad", b)
-		}
-	}
-	if _, err := ResidualTorque(2, 1, Living(math.Inf(1)), 0.3); err == nil {
-		t.Error("a torque of endless twist")
-	}
 }
 
 func TestTurning(t *testing.T) {
@@ -127,15 +137,4 @@ func ExampleForced() {
 	}
 	fmt.Printf("rests at %.0f turns/m; 30 more turn it %s in an S ply of Z singles\n", float64(rest.Turns), over.Torque.Turning(S))
 	// Output: rests at 202 turns/m; 30 more turn it Z in an S ply of Z singles
-}
-
-func ExampleResidualTorque() {
-	rest := Balanced(2, 0.7, 0.6)
-	m, err := ResidualTorque(2, 0.7, 0.6, rest+deg(3))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	fmt.Printf("%.2f C/d at 3 degrees past balance\n", float64(m))
-	// Output: -0.31 C/d at 3 degrees past balance
 }

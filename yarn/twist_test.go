@@ -77,27 +77,10 @@ func TestSpreadTwistRefuses(t *testing.T) {
 	}
 }
 
-func TestSnarlTension(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		m := rapid.Float64Range(1e-9, 1e-3).Draw(t, "M")
-		b := rapid.Float64Range(1e-12, 1e-6).Draw(t, "B")
-		f := rapid.Float64Range(0, 1).Draw(t, "f")
-		ratio, err := SnarlTensionRatio(f)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got, want := snarls(m*(1-f), b), ratio*snarls(m, b); math.Abs(got-want) > 1e-12*snarls(m, b) {
-			t.Fatalf("rested strand snarls under %v N, want %v", got, want)
-		}
-	})
+func TestSnarlTensionRatioRefuses(t *testing.T) {
 	for _, bad := range []float64{-0.1, 1.1, math.NaN()} {
 		if _, err := SnarlTensionRatio(bad); err == nil {
 			t.Errorf("a dormant share of %v was accepted", bad)
-		}
-	}
-	for _, bad := range [][2]float64{{1, 0}, {1, -1}, {math.NaN(), 1}, {1e200, 1e-200}} {
-		if _, err := SnarlTension(Torque(bad[0]), BendingStiffness(bad[1])); err == nil {
-			t.Errorf("torque and bending %v were accepted", bad)
 		}
 	}
 }
@@ -111,6 +94,71 @@ func TestContactRadiusOnCore(t *testing.T) {
 	}
 	// Six strands lie round a seventh of their own thickness while they are flat.
 	near(t, "six round one", ContactRadius(6, deg(0.1)), ContactRadiusOnCore(6, 0, 1), 1e-4)
+}
+
+// A core that fits into the hollow changes nothing.
+func TestOnThinCore(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		strands := alike(rapid.IntRange(3, MaxStrands).Draw(t, "n"), drawStrand(t))
+		turns := Turns(len(strands), CentreAngle(rapid.Float64Range(0.01, 0.95).Draw(t, "b"))*ZeroTwist(len(strands)), strands[0].Diameter)
+		p, bears, err := OnCore(strands, strands[0].Diameter*0.1, turns)
+		if err != nil {
+			t.Fatal(err)
+		}
+		bare, err := Forced(strands, Feed{}, turns)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if bears || math.Abs(float64(p.Strands[0].Angle-bare.Strands[0].Angle)) > 1e-6 || math.Abs(float64(p.Envelope/bare.Envelope)-1) > 1e-6 {
+			t.Fatalf("bears %v, %v deg and %v, without a core %v deg and %v", bears,
+				p.Strands[0].Angle.Degrees(), p.Envelope, bare.Strands[0].Angle.Degrees(), bare.Envelope)
+		}
+	})
+}
+
+// A thicker one holds the strands at its surface until they cover it.
+func TestOnThickCore(t *testing.T) {
+	strands := alike(2, Strand{unit.Millimetre, 0.5, 0.7, 1})
+	core := 3 * unit.Millimetre
+	for _, turns := range []PlyTwist{0, 50, 100, 250, 400} {
+		p, bears, err := OnCore(strands, core, turns)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "tan b", math.Tan(float64(p.Strands[0].Angle)), 2*math.Pi*float64(turns)*0.002, 1e-9)
+		near(t, "envelope in mm", p.Envelope.Millimetres(), 5, 1e-9)
+		if !bears || p.Strands[0].HelixRadius != 2*unit.Millimetre {
+			t.Errorf("bears %v at a radius of %v", bears, p.Strands[0].HelixRadius)
+		}
+	}
+	// Side by side they leave no bare core: n d = pitch cos b.
+	if _, _, err := OnCore(strands, core, 500); err == nil {
+		t.Error("two strands of 1 mm were given a pitch of 2 mm")
+	}
+}
+
+func TestOnCoreRefuses(t *testing.T) {
+	mm := unit.Millimetre
+	good := alike(3, Strand{mm, 0.5, 0.7, 1})
+	for name, c := range map[string]struct {
+		strands []Strand
+		core    unit.Length
+		turns   PlyTwist
+	}{
+		"one strand":         {alike(1, good[0]), mm, 100},
+		"unequal strands":    {append(alike(2, good[0]), Strand{2 * mm, 0.5, 0.7, 1}), mm, 100},
+		"no core":            {good, 0, 100},
+		"an unknown core":    {good, unit.Length(math.NaN()), 100},
+		"a post":             {good, unit.Metre, 100},
+		"turns below zero":   {good, mm, -1},
+		"turns unknown":      {good, mm, PlyTwist(math.NaN())},
+		"more than fit":      {good, mm, 1000},
+		"more, on thin core": {good, mm / 10, 1000},
+	} {
+		if _, _, err := OnCore(c.strands, c.core, c.turns); err == nil {
+			t.Errorf("%s: accepted", name)
+		}
+	}
 }
 
 func TestJudgePlying(t *testing.T) {

@@ -29,7 +29,7 @@ var values = map[string]func() []float64{
 		least, middle, most := Pretension(200)
 		return []float64{middle.Newtons(), least.Newtons(), most.Newtons(), middle.Mass().Grams()}
 	},
-	"TW20": func() []float64 { return []float64{float64(TwistLeft(250, 191.253, deg(20.5579), false))} },
+	"TW20": func() []float64 { return []float64{float64(TwistLeft(250, 191.253, deg(20.5579)))} },
 	"DI01": func() []float64 { return []float64{1 / Diameter(unit.FromCottonCount(1), 1, 1/1.1).Inches()} },
 	"DI02": func() []float64 { return []float64{Diameter(100, 1, 1/1.1).Millimetres()} },
 	"DI03": func() []float64 {
@@ -80,8 +80,6 @@ var values = map[string]func() []float64{
 	},
 	"BP18": func() []float64 { return perPlyLength(1.5, 15, 20, 25, 30) },
 	"BP19": func() []float64 { return perPlyLength(4, 20, 25, 30) },
-	"SN02": func() []float64 { return []float64{snarls(1e-6, 1e-9)} },
-	"SN03": func() []float64 { return []float64{snarls(2e-7, 5e-10)} },
 	"SN04": func() []float64 {
 		ratio, _ := SnarlTensionRatio(0.5)
 		return []float64{ratio}
@@ -201,12 +199,4 @@ func workedFromTex(tex, u float64) (mm, t, b, perPly, perStrand float64) {
 	at := Balanced(2, 1.5, a.Living())
 	perPly = float64(Turns(2, at, d))
 	return d.Millimetres(), float64(a.Living()), at.Degrees(), perPly, perPly * math.Cos(float64(at))
-}
-
-func snarls(m, b float64) float64 {
-	t, err := SnarlTension(Torque(m), BendingStiffness(b))
-	if err != nil {
-		return math.NaN()
-	}
-	return t.Newtons()
 }

@@ -88,8 +88,8 @@ func TestDiameter(t *testing.T) {
 // J. Text. Mach. Soc. Japan 14 (1968) 115: factor 1 - (U/u) cos^2 b.
 func TestTwistLeft(t *testing.T) {
 	b := CentreAngle(20.5579 * float64(unit.Degree))
-	near(t, "left", float64(TwistLeft(250, 191.253, b, false)), 82.33, 0.01)
-	near(t, "added", float64(TwistLeft(250, 191.253, b, true)), 500-82.33, 0.01)
+	near(t, "left", float64(TwistLeft(250, 191.253, b)), 82.33, 0.01)
+	near(t, "added", float64(TwistLeft(-250, 191.253, b)), 82.33-500, 0.01)
 }
 
 // Worked chain from tex to turns: d, t, b and turns of two wool singles at v =
@@ -119,8 +119,17 @@ func TestTakeUp(t *testing.T) {
 }
 
 func TestEnvelope(t *testing.T) {
-	near(t, "two-ply", float64(EnvelopeDiameter(2, deg(30), unit.Millimetre)/unit.Millimetre), 2, 1e-12)
-	near(t, "three-ply", float64(EnvelopeDiameter(3, deg(1), unit.Millimetre)/unit.Millimetre), 2.15474, 1e-5)
+	for _, c := range []struct {
+		n       int
+		b, want float64
+	}{{2, 30, 2}, {3, 1, 2.15474}} {
+		b := deg(c.b)
+		p, err := Forced(alike(c.n, Strand{unit.Millimetre, 0.5, 0.7, 1}), Feed{}, Turns(c.n, b, unit.Millimetre))
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, fmt.Sprint(c.n, " strands"), p.Envelope.Millimetres(), c.want, 1e-5)
+	}
 }
 
 func TestDirectionsAndLines(t *testing.T) {
