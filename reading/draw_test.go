@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 
 	"waketwist/raster"
+	"waketwist/yarn"
 )
 
 // drawn describes a straight ply to be drawn on plain ground.
@@ -60,11 +61,11 @@ func (d drawn) pitch() float64 {
 	return q.turnZ * d.diameter / 2 / q.envelope()
 }
 
-func (d drawn) direction() Direction {
+func (d drawn) direction() yarn.Direction {
 	if d.z {
-		return Z
+		return yarn.Z
 	}
-	return S
+	return yarn.S
 }
 
 // photoOf is a photograph stored upright.

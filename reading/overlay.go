@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"waketwist/unit"
+	"waketwist/yarn"
 )
 
 // An Overlay is what was read, as lines to be drawn over the photograph.
@@ -19,7 +20,7 @@ const overlayPoints = 60
 
 // overlay draws the outline of a cut, its width multiplied by swell, and a line
 // at the given angle.
-func (c *cut) overlay(swell float64, angle unit.Angle, d Direction) Overlay {
+func (c *cut) overlay(swell float64, angle unit.Angle, d yarn.Direction) Overlay {
 	a, o := c.strip.along, c.outline
 	n := a.len()
 	radius := int(smoothRadius * c.width / a.step)
@@ -46,10 +47,10 @@ func (a *axis) point(i int, across float64) Point {
 // leaning is a line through a place beside point i at an angle to the axis,
 // from edge to edge or three half widths long, whichever is shorter. Held
 // upright a Z leans to the right, so along the axis it falls to the right hand.
-func (a *axis) leaning(i int, across, half float64, angle unit.Angle, d Direction) [2]Point {
+func (a *axis) leaning(i int, across, half float64, angle unit.Angle, d yarn.Direction) [2]Point {
 	sin, cos := math.Sincos(float64(angle))
 	reach := math.Min(half/math.Max(sin, 1e-3), 3*half)
-	if d == S {
+	if d == yarn.S {
 		sin = -sin
 	}
 	x, y := a.at(i, across)

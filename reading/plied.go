@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"waketwist/unit"
+	"waketwist/yarn"
 )
 
 const (
@@ -162,7 +163,7 @@ func (s solution) reading() Reading {
 	if at < 0 {
 		return refuse(NoLay)
 	}
-	r := Reading{Readable: true, Structure: Ply, Plies: s.key[0], Direction: S,
+	r := Reading{Readable: true, Structure: Ply, Plies: s.key[0], Direction: yarn.S,
 		AngleSpread: unit.Angle(median(spread)),
 		Width:       Pixels{median(width), widthSD(median(width), middle.scale)},
 		WidthCV:     median(cv),
@@ -173,7 +174,7 @@ func (s solution) reading() Reading {
 	mean := unit.Angle(median(angle))
 	r.Angle = interval(mean, plySD(mean, r.Width, r.Pitch, b.cut.abreast))
 	if s.key[2] == 1 {
-		r.Direction = Z
+		r.Direction = yarn.Z
 	}
 	if median(turns) < 3 {
 		r.Flags = append(r.Flags, FewTurns)

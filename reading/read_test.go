@@ -15,6 +15,7 @@ import (
 
 	"waketwist/raster"
 	"waketwist/unit"
+	"waketwist/yarn"
 )
 
 func TestDrawnPliesComeBack(t *testing.T) {
@@ -49,7 +50,7 @@ func TestBundleIsReadYarnByYarn(t *testing.T) {
 		plies = append(plies, drawn{2, 30, false, 60, 150 + 66*float64(i)})
 	}
 	r := Read(photoOf(drawing(560, 900, plies...)), Options{})
-	if !r.Readable || r.StrandsInView != 5 || r.Plies != 2 || r.Direction != S {
+	if !r.Readable || r.StrandsInView != 5 || r.Plies != 2 || r.Direction != yarn.S {
 		t.Fatalf("read %v: %d yarns of %d plies, %v (%v)", r.Readable, r.StrandsInView, r.Plies, r.Direction, r.Reason)
 	}
 	if !r.Has(SeveralStrands) {
@@ -64,12 +65,12 @@ func TestReadAtABox(t *testing.T) {
 	m := drawing(900, 700, drawn{2, 30, false, 60, 250}, drawn{2, 22, true, 60, 650})
 	for _, c := range []struct {
 		at      image.Rectangle
-		want    Direction
+		want    yarn.Direction
 		degrees float64
 	}{
-		{image.Rect(210, 200, 290, 500), S, 30},
-		{image.Rect(610, 200, 690, 500), Z, 22},
-		{image.Rect(650, 350, 651, 351), Z, 22}, // a tap
+		{image.Rect(210, 200, 290, 500), yarn.S, 30},
+		{image.Rect(610, 200, 690, 500), yarn.Z, 22},
+		{image.Rect(650, 350, 651, 351), yarn.Z, 22}, // a tap
 	} {
 		r := Read(photoOf(m), Options{At: c.at})
 		if !r.Readable || r.Direction != c.want {

@@ -16,6 +16,7 @@ import (
 
 	"waketwist/raster"
 	"waketwist/unit"
+	"waketwist/yarn"
 )
 
 // Structure says what kind of yarn was seen.
@@ -30,21 +31,6 @@ const (
 
 func (s Structure) String() string {
 	return [...]string{"unknown", "singles", "ply"}[s]
-}
-
-// Direction of twist by ISO 2: held upright, the visible lines slope like the
-// middle stroke of the letter.
-type Direction int
-
-// Directions of twist.
-const (
-	UnknownDirection Direction = iota
-	S
-	Z
-)
-
-func (d Direction) String() string {
-	return [...]string{"unknown", "S", "Z"}[d]
 }
 
 // Options is what a person can tell beforehand.
@@ -93,8 +79,8 @@ type Reading struct {
 	Reason   Reason // why not, where not Readable
 
 	Structure Structure
-	Plies     int       // strands; 1 for singles
-	Direction Direction // of the last twist
+	Plies     int            // strands; 1 for singles
+	Direction yarn.Direction // of the last twist
 
 	// Angle to the yarn's axis: of the strands' centre lines for a ply, of the
 	// surface fibres for singles.

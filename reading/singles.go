@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"waketwist/unit"
+	"waketwist/yarn"
 )
 
 const (
@@ -39,13 +40,13 @@ func readSingles(src *source, yarns []*cut) Reading {
 		width, cv = append(width, w), append(cv, v)
 	}
 	a := math.Atan(surfaceOverSeen * math.Tan(median(angle)))
-	r := Reading{Readable: true, Structure: Singles, Plies: 1, Direction: S,
+	r := Reading{Readable: true, Structure: Singles, Plies: 1, Direction: yarn.S,
 		Angle:       interval(unit.Angle(math.Abs(a)), singlesSD(math.Abs(a), median(spread), median(windows))),
 		AngleSpread: unit.Angle(median(spread)),
 		Width:       Pixels{median(width), widthSD(median(width), 1)},
 		WidthCV:     median(cv)}
 	if a > 0 {
-		r.Direction = Z
+		r.Direction = yarn.Z
 	}
 	r.Overlay = yarns[len(yarns)/2].overlay(1, r.Angle.Value, r.Direction)
 	return r

@@ -10,6 +10,7 @@ import (
 	"waketwist/internal/job"
 	"waketwist/raster"
 	"waketwist/reading"
+	"waketwist/yarn"
 )
 
 type readCmd struct {
@@ -173,7 +174,7 @@ func kind(r reading.Reading) string {
 	if r.Structure == reading.Ply {
 		what = fmt.Sprintf("A ply of %d strands", r.Plies)
 	}
-	if r.Direction == reading.UnknownDirection {
+	if r.Direction == yarn.NoDirection {
 		return what
 	}
 	return what + ", " + r.Direction.String() + "-twisted"

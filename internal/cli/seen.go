@@ -4,6 +4,7 @@ import (
 	"waketwist/internal/job"
 	"waketwist/reading"
 	"waketwist/unit"
+	"waketwist/yarn"
 )
 
 // seen is one photograph's reading as JSON. Where it was refused the keys
@@ -69,7 +70,7 @@ func seenIn(l look) seen {
 	out.Readable = true
 	out.Structure = ptr(r.Structure.String())
 	out.Plies = ptr(r.Plies)
-	if r.Direction != reading.UnknownDirection {
+	if r.Direction != yarn.NoDirection {
 		out.Direction = ptr(r.Direction.String())
 	}
 	out.Angle = &seenAngle{degrees(r.Angle.Value), degrees(r.Angle.SD), degrees(r.Angle.Low), degrees(r.Angle.High)}

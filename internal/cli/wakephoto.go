@@ -106,7 +106,7 @@ func plyBack(p *raster.Photo) (reading.Reading, error) {
 // long as their directions agree; a clip of its own lets rest.Wake see that
 // they do not.
 func (s sampled) into(b *rest.Bobbin) {
-	direction := directionOf(s.reading.Direction)
+	direction := s.reading.Direction
 	clip := clipOf(b, s.state)
 	if clip.Direction != yarn.NoDirection && direction != yarn.NoDirection && clip.Direction != direction {
 		b.Clips = append(b.Clips, rest.Clip{State: s.state})
@@ -120,14 +120,4 @@ func (s sampled) into(b *rest.Bobbin) {
 		Line:  yarn.StrandCentre,
 		SD:    max(s.reading.Angle.SD, rest.PhotographSD),
 	})
-}
-
-func directionOf(d reading.Direction) yarn.Direction {
-	switch d {
-	case reading.S:
-		return yarn.S
-	case reading.Z:
-		return yarn.Z
-	}
-	return yarn.NoDirection
 }

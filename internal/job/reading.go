@@ -41,7 +41,7 @@ func ReadingOf(r reading.Reading, photo journal.Photo) journal.Reading {
 		out.Structure, out.Line = journal.Singles, yarn.SurfaceFibre
 	}
 	out.Plies = r.Plies
-	out.Direction = directionOf(r)
+	out.Direction = r.Direction
 	out.Angle, out.Low, out.High = r.Angle.Value, r.Angle.Low, r.Angle.High
 	out.SD = max(r.Angle.SD, rest.PhotographSD)
 	out.Trace = TraceRead(r).text()
@@ -49,16 +49,6 @@ func ReadingOf(r reading.Reading, photo journal.Photo) journal.Reading {
 		out.Note = strings.TrimSpace(out.Note + " " + PhotoFlagSentence(f))
 	}
 	return out
-}
-
-func directionOf(r reading.Reading) yarn.Direction {
-	switch r.Direction {
-	case reading.S:
-		return yarn.S
-	case reading.Z:
-		return yarn.Z
-	}
-	return yarn.NoDirection
 }
 
 // TraceRead is the trace of what the reader found.
