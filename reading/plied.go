@@ -62,6 +62,7 @@ func readPly(src *source, yarns []*cut, plies int) Reading {
 			best = s
 		}
 	}
+	src.seen.weighed(all, best)
 	if !best.significant(src, yarns) {
 		return refuse(NoLay)
 	}

@@ -16,7 +16,7 @@ const (
 	leastSeen   = 2.0 // mean evidence inside the outline
 )
 
-func read(photo *raster.Photo, opt Options) Reading {
+func read(photo *raster.Photo, opt Options, seen *witness) Reading {
 	w, h := photo.Size()
 	if min(w, h) < leastSide {
 		return refuse(TooSmall)
@@ -26,6 +26,7 @@ func read(photo *raster.Photo, opt Options) Reading {
 	}
 	m := makeCueMap(photo, opt.At)
 	src := newSource(photo)
+	src.seen = seen
 	all := candidates(src, m.findBands(bandsTried), m)
 	if len(all) == 0 {
 		return refuse(NoYarn)
@@ -63,6 +64,7 @@ func (c *candidate) read(src *source, opt Options) Reading {
 	if len(yarns) == 0 {
 		return refuse(NoYarn)
 	}
+	src.seen.found(yarns)
 	if r := yarns[0].unfit(); r != NoReason {
 		return refuse(r)
 	}

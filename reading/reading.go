@@ -117,5 +117,5 @@ func (r Reading) Has(f Flag) bool {
 // Read reads the yarn in a photograph. It never fails: what cannot be read
 // comes back with Readable false and a Reason.
 func Read(photo *raster.Photo, opt Options) Reading {
-	return read(photo, opt)
+	return read(photo, opt, nil)
 }

@@ -11,6 +11,7 @@ type source struct {
 	photo    *raster.Photo
 	samplers map[int]*sampler
 	finest   int // no reduction by less than this, while candidates are compared
+	seen     *witness
 }
 
 func newSource(photo *raster.Photo) *source {
