@@ -4,7 +4,6 @@ package job
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"time"
 
@@ -75,12 +74,7 @@ func Wake(p journal.Project, record hand.Record, chosen ...journal.ID) (*Waking,
 // leaves them (P. W. Allen, Industrial Fermentations, 1926, on flax and hemp).
 const PlantFibre estimate.Flag = "fibre that twists on wetting"
 
-var plantFibre = regexp.MustCompile(`(?i)flax|linen|hemp|jute|ramie|nettle`)
-
-// IsPlant reports whether a fibre, in the spinner's words, is one of those.
-func IsPlant(fibre string) bool { return plantFibre.MatchString(fibre) }
-
-func plant(b journal.Bobbin) bool { return b.Lot != nil && IsPlant(b.Lot.Fibre) }
+func plant(b journal.Bobbin) bool { return b.Lot != nil && rest.TwistsByItself(b.Lot.Fibre) }
 
 // knownOf is what the record teaches without the bobbins in question, which would
 // be heard twice; nil when it teaches nothing.

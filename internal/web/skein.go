@@ -10,6 +10,7 @@ import (
 	"waketwist/finish"
 	"waketwist/internal/job"
 	"waketwist/internal/journal"
+	"waketwist/rest"
 	"waketwist/unit"
 	"waketwist/yarn"
 )
@@ -118,7 +119,7 @@ func (b *bench) skeinAngles(view *skeinView, drive journal.Drive) {
 // recipeOf is the usual way of washing a fibre. Common practice.
 func recipeOf(fibre string, singles bool) string {
 	switch {
-	case job.IsPlant(fibre):
+	case rest.TwistsByItself(fibre):
 		return "Simmer plant fibre for 30 minutes with a little soda and soap, rinse in water of the same warmth, snap the wet skein, and dry it under a weight."
 	case singles:
 		return "Soak singles free of load for 20 minutes in cool water with a drop of detergent to see how lively they are; to calm them, dry them under a weight of about their own mass."
