@@ -55,11 +55,7 @@ func (b *bench) bobbinForm(w http.ResponseWriter, r *http.Request, status int, p
 }
 
 func (b *bench) createBobbin(w http.ResponseWriter, r *http.Request) error {
-	p, err := b.project(r)
-	if err != nil {
-		return err
-	}
-	f, err := readForm(r)
+	p, f, err := sent(r, b.project)
 	if err != nil {
 		return err
 	}
@@ -268,49 +264,37 @@ func (b *bench) ageOf(one journal.Bobbin) string {
 }
 
 func (b *bench) changeBobbin(w http.ResponseWriter, r *http.Request) error {
-	one, err := b.bobbin(r)
-	if err != nil {
-		return err
-	}
-	f, err := readForm(r)
+	one, f, err := sent(r, b.bobbin)
 	if err != nil {
 		return err
 	}
 	next := bobbinFrom(f, *one)
-	if !f.Bad() {
-		err := b.Store.ChangeBobbin(r.Context(), next)
-		if err == nil {
-			return see(w, r, "/bobbin/%d", one.ID)
-		}
-		if err := f.accept(err); err != nil {
-			return err
-		}
+	kept, err := f.keep(func() error { return b.Store.ChangeBobbin(r.Context(), next) })
+	switch {
+	case err != nil:
+		return err
+	case kept:
+		return see(w, r, "/bobbin/%d", one.ID)
 	}
 	return b.bobbinPage(w, r, http.StatusUnprocessableEntity, one, f)
 }
 
 func (b *bench) addStretch(w http.ResponseWriter, r *http.Request) error {
-	one, err := b.bobbin(r)
-	if err != nil {
-		return err
-	}
-	f, err := readForm(r)
+	one, f, err := sent(r, b.bobbin)
 	if err != nil {
 		return err
 	}
 	s := stretchFrom(f)
-	if s == nil && !f.Bad() {
+	if s == nil {
 		s = &journal.Stretch{}
 	}
-	if !f.Bad() {
-		s.Bobbin = one.ID
-		_, err := b.Store.AddStretch(r.Context(), *s)
-		if err == nil {
-			return see(w, r, "/bobbin/%d", one.ID)
-		}
-		if err := f.accept(err); err != nil {
-			return err
-		}
+	s.Bobbin = one.ID
+	kept, err := f.keep(func() error { _, err := b.Store.AddStretch(r.Context(), *s); return err })
+	switch {
+	case err != nil:
+		return err
+	case kept:
+		return see(w, r, "/bobbin/%d", one.ID)
 	}
 	for name, values := range bobbinValues(*one) {
 		f.values[name] = values

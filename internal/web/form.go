@@ -31,6 +31,15 @@ func readForm(r *http.Request) (*form, error) {
 	return newForm(r.PostForm), nil
 }
 
+// sent finds the record that a form was sent to, and parses the form.
+func sent[T any](r *http.Request, find func(*http.Request) (T, error)) (record T, f *form, err error) {
+	if record, err = find(r); err != nil {
+		return record, nil, err
+	}
+	f, err = readForm(r)
+	return record, f, err
+}
+
 // Value returns what was typed into a field.
 func (f *form) Value(name string) string { return f.values.Get(name) }
 
@@ -69,6 +78,18 @@ func (f *form) accept(err error) error {
 		return nil
 	}
 	return err
+}
+
+// keep makes a change unless the form is wrong, and notes a journal's refusal in
+// the form. kept reports whether the change was made.
+func (f *form) keep(change func() error) (kept bool, err error) {
+	if f.Bad() {
+		return false, nil
+	}
+	if err = change(); err == nil {
+		return true, nil
+	}
+	return false, f.accept(err)
 }
 
 // quantity parses a field that may stay empty.

@@ -30,14 +30,13 @@ func (b *bench) createProject(w http.ResponseWriter, r *http.Request) error {
 	}
 	p := journal.Project{Name: f.text("name"), Aim: f.text("aim")}
 	wishFrom(f, &p)
-	if !f.Bad() {
-		id, err := b.Store.AddProject(r.Context(), p)
-		if err == nil {
-			return see(w, r, "/project/%d/bobbin", id)
-		}
-		if err := f.accept(err); err != nil {
-			return err
-		}
+	var id journal.ID
+	kept, err := f.keep(func() (err error) { id, err = b.Store.AddProject(r.Context(), p); return err })
+	switch {
+	case err != nil:
+		return err
+	case kept:
+		return see(w, r, "/project/%d/bobbin", id)
 	}
 	return b.show(w, r, http.StatusUnprocessableEntity, "project-new", "A new yarn", newProjectView{f, f.Is("begin", "make")})
 }
@@ -142,11 +141,7 @@ func hangOf(p journal.Project) [2]yarn.Direction {
 
 // changeProject keeps a new plan, name or aim.
 func (b *bench) changeProject(w http.ResponseWriter, r *http.Request) error {
-	p, err := b.project(r)
-	if err != nil {
-		return err
-	}
-	f, err := readForm(r)
+	p, f, err := sent(r, b.project)
 	if err != nil {
 		return err
 	}
@@ -155,17 +150,14 @@ func (b *bench) changeProject(w http.ResponseWriter, r *http.Request) error {
 	if f.values.Has("name") {
 		next.Name, next.Aim = f.text("name"), f.text("aim")
 	}
-	if !f.Bad() {
-		err := b.Store.ChangeProject(r.Context(), next)
-		if err == nil && f.Is("back", "wake") {
-			return see(w, r, "/project/%d/wake#result", p.ID)
-		}
-		if err == nil {
-			return see(w, r, "/project/%d", p.ID)
-		}
-		if err := f.accept(err); err != nil {
-			return err
-		}
+	kept, err := f.keep(func() error { return b.Store.ChangeProject(r.Context(), next) })
+	switch {
+	case err != nil:
+		return err
+	case kept && f.Is("back", "wake"):
+		return see(w, r, "/project/%d/wake#result", p.ID)
+	case kept:
+		return see(w, r, "/project/%d", p.ID)
 	}
 	if f.Is("back", "wake") {
 		return b.wakePage(w, r, http.StatusUnprocessableEntity, p.ID, 0, f)

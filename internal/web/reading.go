@@ -232,15 +232,20 @@ func (b *bench) dragLine(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	next, err := job.DrawnReading(found, drawnFrom(f))
-	if err == nil && !f.Bad() {
-		_, err = b.Store.AddReading(r.Context(), next)
-		if err == nil {
-			return see(w, r, "%s", at.Address)
+	lines := drawnFrom(f)
+	kept, err := f.keep(func() error {
+		next, err := job.DrawnReading(found, lines)
+		if err != nil {
+			return err
 		}
-	}
-	if err := f.accept(err); err != nil {
+		_, err = b.Store.AddReading(r.Context(), next)
 		return err
+	})
+	switch {
+	case err != nil:
+		return err
+	case kept:
+		return see(w, r, "%s", at.Address)
 	}
 	return b.readingPage(w, r, http.StatusUnprocessableEntity, found, s, at, f)
 }

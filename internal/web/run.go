@@ -50,11 +50,7 @@ func (f *form) Chosen(name string, id journal.ID) bool {
 }
 
 func (b *bench) createRun(w http.ResponseWriter, r *http.Request) error {
-	p, err := b.project(r)
-	if err != nil {
-		return err
-	}
-	f, err := readForm(r)
+	p, f, err := sent(r, b.project)
 	if err != nil {
 		return err
 	}
@@ -63,14 +59,13 @@ func (b *bench) createRun(w http.ResponseWriter, r *http.Request) error {
 		run.Direction = *d
 	}
 	run.Feeds = feedsFrom(f)
-	if !f.Bad() {
-		id, err := b.Store.AddRun(r.Context(), run)
-		if err == nil {
-			return see(w, r, "/run/%d", id)
-		}
-		if err := f.accept(err); err != nil {
-			return err
-		}
+	var id journal.ID
+	kept, err := f.keep(func() (err error) { id, err = b.Store.AddRun(r.Context(), run); return err })
+	switch {
+	case err != nil:
+		return err
+	case kept:
+		return see(w, r, "/run/%d", id)
 	}
 	return b.show(w, r, http.StatusUnprocessableEntity, "run-new", "Ply "+p.Name, newRunView{f, p})
 }
@@ -253,40 +248,33 @@ func (b *bench) runMeeting(view *runView) {
 
 // changeRun keeps a new setting of the drive.
 func (b *bench) changeRun(w http.ResponseWriter, r *http.Request) error {
-	run, f, err := b.runForm(r)
+	run, f, err := sent(r, b.run)
 	if err != nil {
 		return err
 	}
 	next := *run
 	next.Drive, next.Note = driveFrom(f), f.text("note")
-	if !f.Bad() {
-		err := b.Store.ChangeRun(r.Context(), next)
-		if err == nil {
-			return see(w, r, "/run/%d", run.ID)
-		}
-		if err := f.accept(err); err != nil {
-			return err
-		}
+	kept, err := f.keep(func() error { return b.Store.ChangeRun(r.Context(), next) })
+	switch {
+	case err != nil:
+		return err
+	case kept:
+		return see(w, r, "/run/%d", run.ID)
 	}
 	return b.runPage(w, r, http.StatusUnprocessableEntity, run.ID, f)
 }
 
-func (b *bench) runForm(r *http.Request) (*journal.Run, *form, error) {
+func (b *bench) run(r *http.Request) (*journal.Run, error) {
 	id, err := pathID(r)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	f, err := readForm(r)
-	if err != nil {
-		return nil, nil, err
-	}
-	run, err := b.Store.Run(r.Context(), id)
-	return run, f, err
+	return b.Store.Run(r.Context(), id)
 }
 
 // endRun closes a run, or opens it again.
 func (b *bench) endRun(w http.ResponseWriter, r *http.Request) error {
-	run, _, err := b.runForm(r)
+	run, _, err := sent(r, b.run)
 	if err != nil {
 		return err
 	}

@@ -90,11 +90,7 @@ func sampleMeasure(s *journal.Sample) *measure {
 // cutSample records the dry length of a new pair, which opens a round of
 // sampling.
 func (b *bench) cutSample(w http.ResponseWriter, r *http.Request) error {
-	one, err := b.bobbin(r)
-	if err != nil {
-		return err
-	}
-	f, err := readForm(r)
+	one, f, err := sent(r, b.bobbin)
 	if err != nil {
 		return err
 	}
@@ -115,14 +111,12 @@ func (b *bench) cutSample(w http.ResponseWriter, r *http.Request) error {
 
 // keepSample stores a sample and goes on with its bobbin.
 func (b *bench) keepSample(w http.ResponseWriter, r *http.Request, f *form, one journal.Bobbin, s journal.Sample) error {
-	if !f.Bad() {
-		_, err := b.Store.AddSample(r.Context(), s)
-		if err == nil {
-			return see(w, r, "/project/%d/wake?bobbin=%d#now", one.Project, one.ID)
-		}
-		if err := f.accept(err); err != nil {
-			return err
-		}
+	kept, err := f.keep(func() error { _, err := b.Store.AddSample(r.Context(), s); return err })
+	switch {
+	case err != nil:
+		return err
+	case kept:
+		return see(w, r, "%s", homeOfBobbin(one).Address)
 	}
 	return b.wakePage(w, r, http.StatusUnprocessableEntity, one.Project, one.ID, f)
 }
@@ -147,11 +141,7 @@ func nextPlace(one journal.Bobbin) string {
 // startSoak records the wet length: put into water now, or soaked already for
 // the minutes typed.
 func (b *bench) startSoak(w http.ResponseWriter, r *http.Request) error {
-	one, err := b.bobbin(r)
-	if err != nil {
-		return err
-	}
-	f, err := readForm(r)
+	one, f, err := sent(r, b.bobbin)
 	if err != nil {
 		return err
 	}

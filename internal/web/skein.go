@@ -129,7 +129,7 @@ func recipeOf(fibre string, singles bool) string {
 
 // skeinOfRun takes a new skein off a run.
 func (b *bench) skeinOfRun(w http.ResponseWriter, r *http.Request) error {
-	run, f, err := b.runForm(r)
+	run, f, err := sent(r, b.run)
 	if err != nil {
 		return err
 	}
@@ -142,11 +142,7 @@ func (b *bench) skeinOfRun(w http.ResponseWriter, r *http.Request) error {
 
 // skeinOfBobbin takes a skein of singles off a bobbin: they are to stay singles.
 func (b *bench) skeinOfBobbin(w http.ResponseWriter, r *http.Request) error {
-	one, err := b.bobbin(r)
-	if err != nil {
-		return err
-	}
-	f, err := readForm(r)
+	one, f, err := sent(r, b.bobbin)
 	if err != nil {
 		return err
 	}
@@ -164,18 +160,8 @@ func nameOr(f *form, otherwise string) string {
 	return otherwise
 }
 
-// skeinForm finds the skein of the path and parses the form sent to it.
-func (b *bench) skeinForm(r *http.Request) (journal.ID, *form, error) {
-	id, err := pathID(r)
-	if err != nil {
-		return 0, nil, err
-	}
-	f, err := readForm(r)
-	return id, f, err
-}
-
 func (b *bench) measureSkein(w http.ResponseWriter, r *http.Request) error {
-	id, f, err := b.skeinForm(r)
+	id, f, err := sent(r, pathID)
 	if err != nil {
 		return err
 	}
@@ -200,7 +186,7 @@ func gramsFrom(f *form, name string) *float64 {
 }
 
 func (b *bench) washSkein(w http.ResponseWriter, r *http.Request) error {
-	id, f, err := b.skeinForm(r)
+	id, f, err := sent(r, pathID)
 	if err != nil {
 		return err
 	}
@@ -212,7 +198,7 @@ func (b *bench) washSkein(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (b *bench) hangSkein(w http.ResponseWriter, r *http.Request) error {
-	id, f, err := b.skeinForm(r)
+	id, f, err := sent(r, pathID)
 	if err != nil {
 		return err
 	}
@@ -232,14 +218,12 @@ func (b *bench) hangSkein(w http.ResponseWriter, r *http.Request) error {
 // keepOnSkein records something on a skein unless the form is wrong, and goes
 // back to the skein.
 func (b *bench) keepOnSkein(w http.ResponseWriter, r *http.Request, id journal.ID, f *form, keep func() error) error {
-	if !f.Bad() {
-		err := keep()
-		if err == nil {
-			return see(w, r, "/skein/%d", id)
-		}
-		if err := f.accept(err); err != nil {
-			return err
-		}
+	kept, err := f.keep(keep)
+	switch {
+	case err != nil:
+		return err
+	case kept:
+		return see(w, r, "/skein/%d", id)
 	}
 	return b.skeinPage(w, r, http.StatusUnprocessableEntity, id, f)
 }

@@ -30,11 +30,7 @@ func intervalMeasure(label string, i journal.Interval, state estimate.State, mea
 
 // setTarget records the answer of the wake page as the ply to hold.
 func (b *bench) setTarget(w http.ResponseWriter, r *http.Request) error {
-	id, err := pathID(r)
-	if err != nil {
-		return err
-	}
-	f, err := readForm(r)
+	id, f, err := sent(r, pathID)
 	if err != nil {
 		return err
 	}
