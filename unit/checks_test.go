@@ -114,7 +114,7 @@ func (p published) evaluate() (float64, error) {
 	}
 	if digits, ok := strings.CutPrefix(p.inputs, "TM "); ok {
 		tm, err := strconv.ParseFloat(digits, 64)
-		return in(p.unit, unit.FromTwistMultiplier(tm), err)
+		return in(p.unit, unit.TwistFactorOf(unit.Twist(tm)*unit.TurnPerInch, unit.FromCottonCount(1)), err)
 	}
 	q, err := unit.Parse(p.inputs)
 	return in(p.unit, q, err)

@@ -169,7 +169,7 @@ func TestFoldsDivideCount(t *testing.T) {
 func TestTwistFactorInvertible(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := unit.LinearDensity(spread(t, 1, 1e4))
-		k := unit.FromTwistMultiplier(spread(t, 0.5, 10))
+		k := unit.TwistFactor(spread(t, 500, 10000))
 		if got := unit.TwistFactorOf(k.Twist(d), d); !(math.Abs(float64(got/k)-1) <= 1e-12) {
 			t.Fatalf("factor %v became %v", float64(k), float64(got))
 		}

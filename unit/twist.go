@@ -50,12 +50,6 @@ func TwistFactorOf(u Twist, t LinearDensity) TwistFactor {
 	return TwistFactor(float64(u) * math.Sqrt(float64(t)))
 }
 
-// FromTwistMultiplier returns the factor of the given cotton twist multiplier
-// (turns per inch over the square root of the cotton count).
-func FromTwistMultiplier(tpiPerRootNe float64) TwistFactor {
-	return TwistFactorOf(Twist(tpiPerRootNe)*TurnPerInch, FromCottonCount(1))
-}
-
 // TwistMultiplier returns k in turns per inch over the square root of the cotton
 // count.
 func (k TwistFactor) TwistMultiplier() float64 { return k.Twist(FromCottonCount(1)).PerInch() }

@@ -12,9 +12,9 @@ var values = map[string]func() []float64{
 		k := unit.TwistFactorOf(15*unit.TurnPerInch, unit.FromCottonCount(36))
 		return []float64{k.TwistMultiplier()}
 	},
-	"TW02":    func() []float64 { return []float64{unit.FromTwistMultiplier(1).PerCentimetreRootTex()} },
-	"TW03":    func() []float64 { return []float64{unit.FromTwistMultiplier(4).PerCentimetreRootTex()} },
-	"TW04":    func() []float64 { return []float64{unit.FromTwistMultiplier(1).AlphaMetric()} },
+	"TW02":    func() []float64 { return []float64{multiplier(1).PerCentimetreRootTex()} },
+	"TW03":    func() []float64 { return []float64{multiplier(4).PerCentimetreRootTex()} },
+	"TW04":    func() []float64 { return []float64{multiplier(1).AlphaMetric()} },
 	"TW05":    func() []float64 { return []float64{unit.TurnPerInch.PerMetre()} },
 	"TW06":    diameterFromAngle,
 	"TW07":    func() []float64 { return []float64{tangent(100, Diameter(1, 1, 1))} },
@@ -84,6 +84,12 @@ var values = map[string]func() []float64{
 		ratio, _ := SnarlTensionRatio(0.5)
 		return []float64{ratio}
 	},
+}
+
+// multiplier is the factor of a twist multiplier in turns per inch over the
+// square root of the cotton count.
+func multiplier(tm float64) unit.TwistFactor {
+	return unit.TwistFactorOf(unit.Twist(tm)*unit.TurnPerInch, unit.FromCottonCount(1))
 }
 
 func angleOf(degrees float64) SurfaceAngle { return SurfaceAngle(degrees * float64(unit.Degree)) }

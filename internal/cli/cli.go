@@ -36,6 +36,7 @@ type commands struct {
 	Wake     wakeCmd     `cmd:"" help:"Say what ply to hold, from a dry and a re-wet sample."`
 	Forecast forecastCmd `cmd:"" help:"Say what skein a project's bobbins will make, from all you have read."`
 	Balance  balanceCmd  `cmd:"" help:"Say at which angle a ply of given singles comes to rest."`
+	Thin     thinCmd     `cmd:"" help:"Say how twist runs into the thin places of uneven singles."`
 	Convert  convertCmd  `cmd:"" help:"Convert a count, twist, length, mass or another quantity."`
 
 	Help    helpFlag    `short:"h" help:"Show this help."`

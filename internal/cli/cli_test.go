@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -83,7 +84,7 @@ func checkKeys(ts *testscript.TestScript, neg bool, args []string) {
 }
 
 // checkNear wants a number of a line of the output near a value: near 0
-// target_angle_deg.value 38 0.5.
+// target_angle_deg.value 38 0.5, or near 0 strands.1.angle_deg 30 0.1.
 func checkNear(ts *testscript.TestScript, neg bool, args []string) {
 	var line int
 	var want, tolerance float64
@@ -103,11 +104,18 @@ func checkNear(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	var at any = objects[line]
 	for key := range strings.SplitSeq(args[1], ".") {
-		object, ok := at.(map[string]any)
-		if !ok {
+		switch in := at.(type) {
+		case map[string]any:
+			at = in[key]
+		case []any:
+			i, err := strconv.Atoi(key)
+			if err != nil || i < 0 || i >= len(in) {
+				ts.Fatalf("nothing at %s: there are %d", args[1], len(in))
+			}
+			at = in[i]
+		default:
 			ts.Fatalf("nothing at %s", args[1])
 		}
-		at = object[key]
 	}
 	got, ok := at.(float64)
 	if !ok {

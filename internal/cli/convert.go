@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"io"
 	"strings"
 	"text/tabwriter"
 
@@ -10,6 +11,7 @@ import (
 
 type convertCmd struct {
 	Quantity []string `arg:"" help:"A number with its unit, such as “3360 yd/lb”. Quote it where your shell would cut it."`
+	Count    text     `placeholder:"COUNT" help:"With a twist: the count of the yarn that has it, for its twist factor and fibre angle."`
 	JSON     bool     `help:"Print one JSON object."`
 }
 
@@ -17,8 +19,11 @@ type convertCmd struct {
 func (convertCmd) Help() string {
 	return `The unit tells what is measured: a count or weight by length in any system of the trade (tex, Nm, 20/2 Ne, worsted, run, lea, yd/lb, m/100 g), a twist (9 tpi, 350 turns/m), wraps (18 wpi, 7 wpc), a length, a mass, an angle or a temperature. A decimal comma will do.
 
+A count also brings the thickness of such a yarn in wool, and the tension under which its length and twist are measured. A twist with --count brings the twist factor, with which yarns of any thickness compare.
+
     waketwist convert "3360 yd/lb"
-    waketwist convert 9 tpi`
+    waketwist convert 9 tpi
+    waketwist convert "350 tpm" --count "147 tex"`
 }
 
 // Run prints the quantity in every unit of its kind.
@@ -28,12 +33,26 @@ func (c *convertCmd) Run(a *app) error {
 	if err != nil {
 		return misused("%v", err)
 	}
+	if c.Count != "" {
+		return c.runFactor(a, asked, q)
+	}
 	if c.JSON {
 		return writeJSON(a.Stdout, converted(q))
 	}
-	fmt.Fprintf(a.Stdout, "%s as %s:\n", oneLine(asked), q.Kind())
-	w := tabwriter.NewWriter(a.Stdout, 0, 0, 3, ' ', 0)
-	for _, line := range q.Lines() {
+	if err := printLines(a.Stdout, asked, q, q.Lines()); err != nil {
+		return err
+	}
+	if t, ok := q.(unit.LinearDensity); ok {
+		_, err = fmt.Fprintf(a.Stdout, "\n%s\n\n%s\n", folded(thicknessWords(t), proseWidth), folded(testWords(t), proseWidth))
+	}
+	return err
+}
+
+// printLines prints a table under what was asked.
+func printLines(out io.Writer, asked string, q unit.Quantity, lines []unit.Line) error {
+	fmt.Fprintf(out, "%s as %s:\n", oneLine(asked), q.Kind())
+	w := tabwriter.NewWriter(out, 0, 0, 3, ' ', 0)
+	for _, line := range lines {
 		fmt.Fprintf(w, "  %s\t%s\n", line.Label, line.Text)
 	}
 	return w.Flush()
