@@ -140,11 +140,27 @@ const (
 func (c *cut) straightened(src *source) *strip {
 	a := c.strip.along
 	step := max(c.width/shownRows, 1, a.length()/longestShown)
-	line := a.moved(make([]float64, a.len()), step)
-	if line == nil {
+	if a.len() < 3 {
 		return nil
 	}
-	return src.sampler(step).straighten(line, shownReach*c.width, step)
+	return src.sampler(step).straighten(a.eased(step, int(c.width/a.step)), shownReach*c.width, step)
+}
+
+// eased lays the axis out anew at a finer step with its wobble smoothed over
+// the radius, in points, so that what is straightened along it is not jagged.
+func (a *axis) eased(step float64, radius int) *axis {
+	x, y := smooth(a.x, nil, radius), smooth(a.y, nil, radius)
+	tx, ty := smooth(a.tx, nil, radius), smooth(a.ty, nil, radius)
+	out := &axis{step: step}
+	for i := range int(a.length()/step) + 1 {
+		z := float64(i) * step / a.step
+		k := min(int(z), a.len()-2)
+		mix := func(v []float64) float64 { return v[k] + (z-float64(k))*(v[k+1]-v[k]) }
+		length := math.Hypot(mix(tx), mix(ty))
+		out.x, out.y = append(out.x, mix(x)), append(out.y, mix(y))
+		out.tx, out.ty = append(out.tx, mix(tx)/length), append(out.ty, mix(ty)/length)
+	}
+	return out
 }
 
 // picture is the strip in its colours.
@@ -170,7 +186,8 @@ func (c *cut) placed(st *strip) (mid, half []float64) {
 		k := min(int(float64(i)*st.step/c.strip.along.step), len(top)-1)
 		mid[i], half[i] = (top[k]+bottom[k])/2, max((bottom[k]-top[k])/2, 1e-6)
 	}
-	return mid, half
+	fine := int(c.width / st.step)
+	return smooth(mid, nil, fine), smooth(half, nil, fine)
 }
 
 const (

@@ -28,9 +28,10 @@ type look struct {
 	photo         string // name of the file as given
 	width, height int    // of the upright picture; zero where it could not be opened
 	reading       reading.Reading
-	sizes         *job.Sizes // nil without a scale
-	refused       string     // whole sentences; empty for a readable photograph
-	failed        error      // why what was to be written of it is not written
+	why           reading.Explanation // empty where it was not asked for
+	sizes         *job.Sizes          // nil without a scale
+	refused       string              // whole sentences; empty for a readable photograph
+	failed        error               // why what was to be written of it is not written
 }
 
 // words are whole sentences for the person, as an error.
@@ -40,8 +41,8 @@ func (w words) Error() string { return string(w) }
 
 // howto is how photographs are read.
 type howto struct {
-	// read reads one. Its error is a sentence for the person.
-	read  func(*raster.Photo) (reading.Reading, error)
+	// read reads one into the look. Its error is a sentence for the person.
+	read  func(*raster.Photo, *look) error
 	scale *job.Scale // nil for none
 	// then, if there is one, is handed the look at the photograph of the given
 	// number and the picture, upright and reduced, nil where it could not be
@@ -77,7 +78,7 @@ func (how howto) lookAt(ctx context.Context, i int, photo string, data []byte, e
 	if err == nil {
 		err = picture.Decode(ctx, data, func(img image.Image, info picture.Info) (err error) {
 			out.width, out.height = info.UprightSize()
-			out.reading, err = how.read(raster.NewPhoto(img, raster.Orientation(info.Orientation)))
+			err = how.read(raster.NewPhoto(img, raster.Orientation(info.Orientation)), &out)
 			if how.then != nil {
 				small = picture.Reduce(img, info.Orientation, picture.Preview)
 			}
@@ -95,6 +96,7 @@ func (how howto) lookAt(ctx context.Context, i int, photo string, data []byte, e
 	if how.then != nil && ctx.Err() == nil {
 		out.failed = how.then(i, out, small)
 	}
+	out.why = reading.Explanation{} // as large as a picture, and done with
 	return out
 }
 

@@ -19,6 +19,7 @@ type readCmd struct {
 	At      text     `placeholder:"X,Y,W,H" help:"The part of the picture to look at, in pixels from the top left."`
 	Scale   text     `placeholder:"X,Y,X,Y=LENGTH" help:"Two points of the picture and the distance between them, as in “120,80,920,80=20 mm”."`
 	Overlay text     `placeholder:"DIR" help:"Write a picture of each photograph to this folder, with what was read laid over it."`
+	Explain text     `placeholder:"DIR" help:"Write a page on each photograph to this folder that shows what its reading rests on."`
 	JSON    bool     `help:"Print one JSON object a photograph, one a line."`
 }
 
@@ -28,7 +29,7 @@ func (readCmd) Help() string {
 
 A scale gives width, wraps and turns in inches and metric. Its two points are counted in pixels from the top left of the upright picture, on a ruler or at the two sides of a coin that lies as near to the camera as the yarn; it holds for every photograph of the call, so take them from one height.
 
-The pictures of --overlay show the axis dashed, the edges thin, rings one full turn apart and the line that was read in white. Look through them before you trust a number.
+The pictures of --overlay show the axis dashed, the edges thin, rings one full turn apart and the line that was read in white. Look through them before you trust a number. The pages of --explain show the yarn straightened with the fitted model below it, the directions of its texture, how it repeats along its length, and the angle of the visible border between strands, which is what an eye with a protractor reads.
 
     waketwist read --plies 2 dry.jpg wet.jpg
     waketwist read --scale "120,80,920,80=20 mm" sample.jpg
@@ -45,7 +46,7 @@ func (c *readCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	if how.then, err = c.drawing(photos); err != nil {
+	if how.then, err = c.sheets(photos); err != nil {
 		return err
 	}
 	bar := newProgress(a, len(photos), c.JSON)
@@ -77,7 +78,7 @@ func (c *readCmd) how() (howto, error) {
 	if err != nil {
 		return howto{}, err
 	}
-	out := howto{read: within(part, int(c.Plies))}
+	out := howto{read: within(part, int(c.Plies), c.Explain != "")}
 	if c.Scale == "" {
 		return out, nil
 	}
@@ -89,30 +90,53 @@ func (c *readCmd) how() (howto, error) {
 	return out, nil
 }
 
-// drawing makes the folder of the overlays and returns what draws them, nil
-// where none were asked for.
-func (c *readCmd) drawing(photos []string) (func(int, look, image.Image) error, error) {
-	if c.Overlay == "" {
+// sheets makes the folders of what is to be written of each photograph and
+// returns what writes it, nil where nothing was asked for.
+func (c *readCmd) sheets(photos []string) (func(int, look, image.Image) error, error) {
+	var overlays, accounts []string
+	var err error
+	if c.Overlay != "" {
+		if overlays, err = sheetsIn(string(c.Overlay), photos, "read", ".jpg"); err != nil {
+			return nil, err
+		}
+	}
+	if c.Explain != "" {
+		if accounts, err = sheetsIn(string(c.Explain), photos, "why", ".html"); err != nil {
+			return nil, err
+		}
+	}
+	if overlays == nil && accounts == nil {
 		return nil, nil
 	}
-	names, err := sheetsIn(string(c.Overlay), photos, "read", ".jpg")
-	if err != nil {
-		return nil, err
-	}
-	return func(i int, l look, small image.Image) error { return l.overlayTo(names[i], small) }, nil
+	return func(i int, l look, small image.Image) (err error) {
+		if overlays != nil {
+			err = l.overlayTo(overlays[i], small)
+		}
+		if accounts != nil {
+			err = errors.Join(err, l.accountTo(accounts[i]))
+		}
+		return err
+	}, nil
 }
 
-// within reads a part of the picture, all of it where the part is empty.
-func within(part image.Rectangle, plies int) func(*raster.Photo) (reading.Reading, error) {
-	return func(p *raster.Photo) (reading.Reading, error) {
+// within reads a part of the picture, all of it where the part is empty, and
+// explains the reading where that is asked for.
+func within(part image.Rectangle, plies int, explain bool) func(*raster.Photo, *look) error {
+	return func(p *raster.Photo, l *look) error {
 		at := part
 		if !at.Empty() {
 			w, h := p.Size()
 			if at = at.Intersect(image.Rect(0, 0, w, h)); at.Empty() {
-				return reading.Reading{}, words(fmt.Sprintf("The part to look at lies outside the picture, which is %d pixels wide and %d high.", w, h))
+				return words(fmt.Sprintf("The part to look at lies outside the picture, which is %d pixels wide and %d high.", w, h))
 			}
 		}
-		return reading.Read(p, reading.Options{Plies: plies, At: at}), nil
+		opt := reading.Options{Plies: plies, At: at}
+		if explain {
+			l.reading, l.why = reading.Explain(p, opt)
+		} else {
+			l.reading = reading.Read(p, opt)
+		}
+		return nil
 	}
 }
 

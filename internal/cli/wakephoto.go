@@ -85,21 +85,22 @@ func (t texts) files() (out []string) {
 // plyBack reads a ply-back, which has two strands. It looks first without that
 // knowledge, so that singles photographed by mistake are told, and a picture
 // that shows another number of strands is flagged.
-func plyBack(p *raster.Photo) (reading.Reading, error) {
+func plyBack(p *raster.Photo, l *look) error {
 	first := reading.Read(p, reading.Options{})
+	l.reading = first
 	switch {
 	case first.Readable && first.Structure == reading.Singles:
-		return first, words("This shows singles; fold a length back on itself so that it plies up.")
+		return words("This shows singles; fold a length back on itself so that it plies up.")
 	case first.Readable && first.Plies == 2:
-		return first, nil
+		return nil
 	case !first.Readable && first.Reason != reading.UnsureReading:
-		return first, nil
+		return nil
 	}
-	r := reading.Read(p, reading.Options{Plies: 2})
-	if r.Readable && first.Readable && !r.Has(reading.UnsurePlies) {
-		r.Flags = append(r.Flags, reading.UnsurePlies)
+	l.reading = reading.Read(p, reading.Options{Plies: 2})
+	if l.reading.Readable && first.Readable && !l.reading.Has(reading.UnsurePlies) {
+		l.reading.Flags = append(l.reading.Flags, reading.UnsurePlies)
 	}
-	return r, nil
+	return nil
 }
 
 // into adds the reading to the bobbin. Photographs of one state are one clip as

@@ -57,7 +57,7 @@ type coding struct {
 // are not luma and chroma are made so for reading, in 3 bytes a pixel more.
 var (
 	plain       = coding{"picture", MaxPixels, 3}
-	plainPNG    = coding{"PNG", 40_000_000, 7}
+	plainPNG    = coding{"PNG", 34_000_000, 7}
 	progressive = coding{"progressive JPEG", 24_000_000, 15}
 	rgbJPEG     = coding{"JPEG stored as RGB", 24_000_000, 10}
 	interlaced  = coding{"interlaced PNG", 24_000_000, 12}
