@@ -1,0 +1,98 @@
+package wheel
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"waketwist/estimate"
+	"waketwist/unit"
+)
+
+// Stage is a setting at one stage of filling the bobbin.
+type Stage struct {
+	Filled   Filled
+	Diameter unit.Length // where yarn winds on
+	Setting  Setting
+}
+
+// Filling returns the settings on the bare core, the half-full and the full
+// bobbin. They differ on a bobbin-led wheel only: each wrap takes a turn, and an
+// empty bobbin winds the most. It refuses with an *Error what cannot be meant, and
+// a bobbin whose full diameter is not known.
+func (t Treadled) Filling(u unit.Twist, draw unit.Length) ([]Stage, error) {
+	var out []Stage
+	for _, at := range []Filled{0, 0.5, 1} {
+		d, err := t.Bobbin.Diameter(at)
+		if err != nil {
+			return nil, err
+		}
+		s, err := t.Setting(u, draw, at)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, Stage{at, d, s})
+	}
+	return out, nil
+}
+
+// Choice is a whorl with the whole number of treadles that suits it best.
+type Choice struct {
+	Whorl    Whorl
+	Setting  Setting
+	Treadles Treadles // whole, for each draw
+	// Off is the twist that they put in over the twist wanted, less 1.
+	Off estimate.Estimate[Share]
+	// Rounded is the same had nothing slipped and each ratio been its middle value.
+	Rounded Share
+}
+
+// Choose returns the whorls owned, nearest first, each with the whole number of
+// treadles that comes nearest to a twist in a draw. wanted fixes that number; 0
+// leaves it free. Whorls are compared as if nothing slipped, because slip is the
+// same for all: of two that are off by less than a hundredth the one with fewer
+// treadles comes first. It refuses with an *Error what cannot be meant.
+func (t Treadled) Choose(whorls []Whorl, u unit.Twist, draw unit.Length, at Filled, wanted Treadles) ([]Choice, error) {
+	if len(whorls) == 0 || len(whorls) > 50 {
+		return nil, refuse("Name the ratios that the wheel has, such as 6, 8 and 11.", "There are %d whorls to choose from.", len(whorls))
+	}
+	if wanted != 0 && !(within(wanted, 1, 1e6) && wanted == Treadles(math.Trunc(float64(wanted)))) {
+		return nil, refuse("Give a whole number for each draw, or leave it out.", "%.4g treadles are not counted by feet.", float64(wanted))
+	}
+	out := make([]Choice, len(whorls))
+	for i, w := range whorls {
+		t.Whorl = w
+		c, err := t.choice(u, draw, at, wanted)
+		if err != nil {
+			return nil, err
+		}
+		out[i] = c
+	}
+	slices.SortStableFunc(out, func(a, b Choice) int {
+		return cmp.Or(cmp.Compare(a.hundredths(), b.hundredths()), cmp.Compare(a.Treadles, b.Treadles))
+	})
+	return out, nil
+}
+
+func (c Choice) hundredths() float64 { return math.Floor(100 * math.Abs(float64(c.Rounded))) }
+
+func (t Treadled) choice(u unit.Twist, draw unit.Length, at Filled, wanted Treadles) (Choice, error) {
+	s, err := t.Setting(u, draw, at)
+	if err != nil {
+		return Choice{}, err
+	}
+	whole := cmp.Or(wanted, Treadles(max(math.Round(float64(s.Gripped.Value)), 1)))
+	m, err := t.columns(at)
+	if err != nil {
+		return Choice{}, err
+	}
+	off := estimate.FromDraws(m.off(whole, u, draw))
+	off.N, off.Flags = m.n, m.flags
+	middle := estimate.FromDraws(m.gripped().off(whole, u, draw))
+	return Choice{t.Whorl, s, whole, off, middle.Value}, nil
+}
+
+func (m machine) off(t Treadles, u unit.Twist, draw unit.Length) []Share {
+	turns := m.turns(t, draw)
+	return apply(func(i int) Share { return Share(float64(turns[i])/(u.PerMetre()*draw.Metres()) - 1) })
+}
