@@ -34,7 +34,7 @@ func drawing(w, h int, plies ...drawn) *image.YCbCr {
 }
 
 func (d drawn) draw(m *image.YCbCr, r *rand.Rand) {
-	q := newPly(d.n, d.degrees*math.Pi/180)
+	q := newPly(d.n, round, d.degrees*math.Pi/180)
 	unit := d.diameter / 2 / q.envelope()
 	for y := range m.Rect.Dy() {
 		phi := 2 * math.Pi * float64(y) / unit / q.turnZ
@@ -57,7 +57,7 @@ func (d drawn) draw(m *image.YCbCr, r *rand.Rand) {
 
 // pitch is the axial length of one turn in pixels.
 func (d drawn) pitch() float64 {
-	q := newPly(d.n, d.degrees*math.Pi/180)
+	q := newPly(d.n, round, d.degrees*math.Pi/180)
 	return q.turnZ * d.diameter / 2 / q.envelope()
 }
 

@@ -8,13 +8,19 @@ import (
 // laysTried is how many candidate lays are followed and folded.
 const laysTried = 5
 
-// repeats are the ways in which n strands can repeat along the yarn: all
-// alike, in pairs, or each for itself.
-var repeats = []kind{{2, 1}, {2, 2}, {3, 1}, {3, 3}, {4, 1}, {4, 2}, {4, 4}}
+// kinds are the plies tried. n strands can repeat along the yarn all alike, in
+// pairs, or each for itself, and be round or flat.
+var kinds = []kind{
+	{2, 1, round}, {2, 2, round}, {3, 1, round}, {3, 3, round}, {4, 1, round}, {4, 2, round}, {4, 4, round},
+	{2, 1, flat}, {2, 2, flat}, {3, 1, flat}, {3, 3, flat}, {4, 1, flat}, {4, 2, flat}, {4, 4, flat},
+}
 
-// A kind of ply: how many strands, and how many of them pass in one period of
-// the pattern.
-type kind struct{ n, repeat int }
+// A kind of ply: how many strands, how many of them pass in one period of the
+// pattern, and their form.
+type kind struct {
+	n, repeat int
+	form      form
+}
 
 // A trace is a lay followed along a body.
 type trace struct {
@@ -25,12 +31,12 @@ type trace struct {
 // explain tries every ply on every candidate lay and returns the best fit of
 // each kind and direction, best first.
 func (b *body) explain(plies int) []fitting {
-	best := map[[3]int]fitting{}
+	best := map[solutionKey]fitting{}
 	for _, l := range b.lays(laysTried) {
 		t := &trace{}
 		t.phase, t.strength = b.follow(l)
 		t.fold = b.newFold(t.phase, 0, b.cols())
-		for _, k := range repeats {
+		for _, k := range kinds {
 			if plies > 1 && k.n != plies {
 				continue
 			}
@@ -39,8 +45,8 @@ func (b *body) explain(plies int) []fitting {
 				continue
 			}
 			m.lay, m.trace = l, t
-			if key := m.key(); m.score > best[key].score {
-				best[key] = m
+			if m.score > best[m.key()].score {
+				best[m.key()] = m
 			}
 		}
 	}
@@ -49,21 +55,32 @@ func (b *body) explain(plies int) []fitting {
 		out = append(out, m)
 	}
 	slices.SortFunc(out, func(x, y fitting) int {
-		return cmp.Or(cmp.Compare(y.score, x.score), slices.Compare(keySlice(x), keySlice(y)))
+		return cmp.Or(cmp.Compare(y.score, x.score), x.key().compare(y.key()))
 	})
 	return out
 }
 
-// key identifies the explanation, whatever its size and place.
-func (m fitting) key() [3]int {
-	z := 0
-	if m.guess.z {
-		z = 1
-	}
-	return [3]int{m.guess.ply.n, m.guess.repeat, z}
+// A solutionKey identifies an explanation, whatever its size and place.
+type solutionKey struct {
+	kind
+	z bool
 }
 
-func keySlice(m fitting) []int { k := m.key(); return k[:] }
+func (m fitting) key() solutionKey {
+	return solutionKey{kind{m.guess.ply.n, m.guess.repeat, m.guess.ply.form}, m.guess.z}
+}
+
+// compare orders keys.
+func (k solutionKey) compare(o solutionKey) int {
+	lay := 0
+	if k.z != o.z {
+		lay = 1
+		if o.z {
+			lay = -1
+		}
+	}
+	return cmp.Or(cmp.Compare(k.n, o.n), cmp.Compare(k.repeat, o.repeat), cmp.Compare(k.form, o.form), lay)
+}
 
 // placings are the scales tried at first, with the share of the difference by
 // which the yarn may lie to either side: the outline may hold shadow, and the
@@ -72,10 +89,17 @@ var placings = []struct{ scale, side float64 }{
 	{1.06, 0}, {1, 0}, {0.92, 0}, {0.84, 0}, {0.92, 1}, {0.92, -1}, {0.84, 1}, {0.84, -1},
 }
 
+// leastFlat is the least scale of flat strands: narrower ones pass for round
+// strands that turn away at the edges.
+const leastFlat = 0.92
+
 // bestPlaced fits one guess over a range of widths and places.
 func (f *fold) bestPlaced(k kind, z bool) (best fitting, found bool) {
 	for _, p := range placings {
-		m, ok := f.fit(k.n, k.repeat, z, p.scale, p.side*(1-p.scale))
+		if k.form == flat && p.scale < leastFlat {
+			continue
+		}
+		m, ok := f.fit(k, z, p.scale, p.side*(1-p.scale))
 		if ok && (!found || m.score > best.score) {
 			best, found = m, true
 		}

@@ -114,8 +114,8 @@ func (w *witness) explanation(src *source, r Reading) Explanation {
 // fitsOf keeps the best solution of each number of strands and direction.
 func fitsOf(all []solution) (out []Fit) {
 	for _, s := range all {
-		f := Fit{s.key[0], yarn.S, s.score}
-		if s.key[2] == 1 {
+		f := Fit{s.key.n, yarn.S, s.score}
+		if s.key.z {
 			f.Direction = yarn.Z
 		}
 		same := func(g Fit) bool { return g.Plies == f.Plies && g.Direction == f.Direction }

@@ -42,20 +42,25 @@ var shiftSin, shiftCos = func() (s, c [shifts][harmonics]float64) {
 // two-ply, then three (common practice).
 var usual = [maxPlies + 1]float64{2: 1, 3: 0.95, 4: 0.88}
 
-// fourColours weighs four strands that all differ in colour.
-const fourColours = 0.85
+// flatStrands weighs strands that fill the yarn: most keep some of their
+// roundness (assumption).
+const flatStrands = 0.8
 
-// fit compares the guess n, repeat, z with a fold, taking the yarn to be scale
+// ownColours weighs strands that all differ, by how many there are: two alike
+// are the more common, and more colours imitate more.
+var ownColours = [maxPlies + 1]float64{1: 1, 2: 1, 3: 0.93, 4: 0.78}
+
+// fit compares plies of one kind and lay with a fold, taking the yarn to be scale
 // times as wide as its outline says and displaced by offset. It reports false
 // where no such ply exists.
-func (f *fold) fit(n, repeat int, z bool, scale, offset float64) (fitting, bool) {
-	q, ok := plyFor(n, f.period*float64(n)/float64(repeat), scale*colsPerBody)
+func (f *fold) fit(k kind, z bool, scale, offset float64) (fitting, bool) {
+	q, ok := plyFor(k.n, k.form, f.period*float64(k.n)/float64(k.repeat), scale*colsPerBody)
 	if !ok {
 		return fitting{}, false
 	}
-	m := fitting{guess: guess{ply: q, repeat: repeat, z: z}, period: f.period,
+	m := fitting{guess: guess{ply: q, repeat: k.repeat, z: z}, period: f.period,
 		scale: scale, offset: offset, score: math.Inf(-1)}
-	p := patternFor(q, repeat)
+	p := patternFor(q, k.repeat)
 	v := f.seen(scale, offset, z)
 	var cross [numLayers][maxBasis][harmonics][2]float64
 	for l := range numLayers {
@@ -72,9 +77,10 @@ func (f *fold) fit(n, repeat int, z bool, scale, offset float64) (fitting, bool)
 		}
 	}
 	d := (1 - scale) / outlineSD
-	m.score *= math.Exp(-d*d/2) * usual[n]
-	if repeat == 4 {
-		m.score *= fourColours
+	m.score *= math.Exp(-d*d/2) * usual[k.n]
+	m.score *= ownColours[k.repeat]
+	if k.form == flat {
+		m.score *= flatStrands
 	}
 	return m, true
 }

@@ -19,18 +19,34 @@ const (
 // radius, for n round strands laid straight that touch their neighbours.
 func touchingRadius(n int) float64 { return 1 / math.Sin(math.Pi/float64(n)) }
 
-// A ply is the geometry of n like strands: strand radius 1, helix radius R.
+// A form is the shape that strands take in the yarn.
+type form int
+
+// Strands stay round, or press each other flat until they fill the yarn like
+// slices of a cake.
+const (
+	round form = iota
+	flat
+	numForms
+)
+
+// A ply is the geometry of n like strands. Round strands have radius 1; the
+// yarn of flat ones has.
 type ply struct {
 	n     int
+	form  form
 	b     float64 // helix angle of the strand centres, radians
-	R     float64
+	R     float64 // radius of that helix
 	sil   float64 // mean half width of the silhouette
 	turnZ float64 // axial length of one full turn
 }
 
-// newPly lays n strands at angle b with mean packing.
-func newPly(n int, b float64) ply {
-	p := ply{n: n, b: b, R: packing * touchingRadius(n)}
+// newPly lays n strands at angle b, round ones with mean packing.
+func newPly(n int, f form, b float64) ply {
+	p := ply{n: n, form: f, b: b, R: packing * touchingRadius(n)}
+	if f == flat {
+		p.R = flatRadius(n)
+	}
 	p.turnZ = 2 * math.Pi * p.R / math.Tan(b)
 	var sum float64
 	const steps = 24
@@ -42,12 +58,20 @@ func newPly(n int, b float64) ply {
 }
 
 // envelope is the outer half width.
-func (p ply) envelope() float64 { return p.R + 1 }
+func (p ply) envelope() float64 {
+	if p.form == flat {
+		return 1
+	}
+	return p.R + 1
+}
 
 // silhouette is the upper extent of the yarn across the picture at phase phi.
 // Cut square to the yarn, a strand's section is an ellipse longer around the
 // axis than away from it.
 func (p ply) silhouette(phi float64) float64 {
+	if p.form == flat {
+		return p.flatSilhouette(phi)
+	}
 	long := 1 / math.Cos(p.b)
 	best := 0.0
 	for i := range p.n {
@@ -69,6 +93,9 @@ type surface struct {
 
 // look follows the ray at height y across the yarn, at phase phi.
 func (p ply) look(phi, y float64) surface {
+	if p.form == flat {
+		return p.lookFlat(phi, y)
+	}
 	var s surface
 	nearest := math.Inf(-1)
 	cb, sb := math.Cos(p.b), math.Sin(p.b)
@@ -90,20 +117,21 @@ func (p ply) look(phi, y float64) surface {
 		}
 		nearest = x
 		radial := dy*cos + dx*sin
-		round := (-dy*sin + dx*cos) * cb
+		around := (-dy*sin + dx*cos) * cb
 		s = surface{strand: i, hit: true,
-			ny: radial*cos - round*cb*sin, nx: radial*sin + round*cb*cos, nz: -round * sb,
+			ny: radial*cos - around*cb*sin, nx: radial*sin + around*cb*cos, nz: -around * sb,
 			depth: math.Hypot(x, y) / p.envelope()}
 	}
 	return s
 }
 
-// plyTable holds plies on a grid of angles.
-var plyTable = sync.OnceValue(func() map[int][]ply {
-	t := make(map[int][]ply)
-	for n := 2; n <= maxPlies; n++ {
-		for d := minPlyDegrees; d <= maxPlyDegrees; d++ {
-			t[n] = append(t[n], newPly(n, float64(d)*math.Pi/180))
+// plyTables holds plies on a grid of angles.
+var plyTables = sync.OnceValue(func() (t [numForms][maxPlies + 1][]ply) {
+	for f := range numForms {
+		for n := 2; n <= maxPlies; n++ {
+			for d := minPlyDegrees; d <= maxPlyDegrees; d++ {
+				t[f][n] = append(t[f][n], newPly(n, f, float64(d)*math.Pi/180))
+			}
 		}
 	}
 	return t
@@ -118,8 +146,8 @@ const (
 // plyFor returns the ply of n strands whose full turn takes pitch, both pitch
 // and the mean silhouette width in the same unit. It reports false where no
 // ply of the table is that steep or that flat.
-func plyFor(n int, pitch, silhouette float64) (ply, bool) {
-	t := plyTable()[n]
+func plyFor(n int, f form, pitch, silhouette float64) (ply, bool) {
+	t := plyTables()[f][n]
 	want := pitch / silhouette
 	ratio := func(p ply) float64 { return p.turnZ / (2 * p.sil) }
 	if want > ratio(t[0]) || want < ratio(t[len(t)-1]) {
@@ -134,10 +162,10 @@ func plyFor(n int, pitch, silhouette float64) (ply, bool) {
 			hi = mid
 		}
 	}
-	f := (ratio(t[lo]) - want) / (ratio(t[lo]) - ratio(t[hi]))
+	share := (ratio(t[lo]) - want) / (ratio(t[lo]) - ratio(t[hi]))
 	a, b := t[lo], t[hi]
-	mix := func(u, v float64) float64 { return u + f*(v-u) }
-	p := ply{n: n, b: mix(a.b, b.b), R: mix(a.R, b.R), sil: mix(a.sil, b.sil)}
+	mix := func(u, v float64) float64 { return u + share*(v-u) }
+	p := ply{n: n, form: f, b: mix(a.b, b.b), R: mix(a.R, b.R), sil: mix(a.sil, b.sil)}
 	p.turnZ = 2 * math.Pi * p.R / math.Tan(p.b)
 	return p, true
 }

@@ -13,7 +13,7 @@ func TestSilhouetteOverEnvelope(t *testing.T) {
 		degrees float64
 		want    float64
 	}{{2, 10, 0.82}, {2, 42, 0.91}, {3, 10, 0.91}, {3, 42, 0.96}, {4, 10, 0.94}, {4, 42, 0.97}} {
-		p := newPly(c.n, c.degrees*math.Pi/180)
+		p := newPly(c.n, round, c.degrees*math.Pi/180)
 		if got := p.sil / p.envelope(); math.Abs(got-c.want) > 0.02 {
 			t.Errorf("%d strands at %.0f degrees: %.3f, want %.2f", c.n, c.degrees, got, c.want)
 		}
@@ -31,26 +31,46 @@ func TestTouchingRadius(t *testing.T) {
 // What a ray meets lies on the strand's surface: the normal has length 1.
 func TestNormalsAreUnit(t *testing.T) {
 	for n := 2; n <= maxPlies; n++ {
-		p := newPly(n, 0.5)
-		hits := 0
-		for k := range 200 {
-			s := p.look(float64(k)*0.37, math.Sin(float64(k))*p.envelope())
-			if !s.hit {
-				continue
-			}
-			hits++
-			if l := math.Sqrt(s.nx*s.nx + s.ny*s.ny + s.nz*s.nz); math.Abs(l-1) > 1e-9 {
-				t.Fatalf("%d strands: normal of length %v", n, l)
-			}
-			if s.nx < -1e-9 {
-				t.Fatalf("%d strands: the surface seen faces away", n)
-			}
-			if s.depth < 0 || s.depth > 1+1e-9 {
-				t.Fatalf("%d strands: depth %v", n, s.depth)
-			}
+		for f := range numForms {
+			testNormals(t, newPly(n, f, 0.5))
 		}
-		if hits < 120 {
-			t.Errorf("%d strands: only %d of 200 rays met yarn", n, hits)
+	}
+}
+
+func testNormals(t *testing.T, p ply) {
+	t.Helper()
+	hits := 0
+	for k := range 200 {
+		s := p.look(float64(k)*0.37, math.Sin(float64(k))*p.envelope())
+		if !s.hit {
+			continue
+		}
+		hits++
+		if l := math.Sqrt(s.nx*s.nx + s.ny*s.ny + s.nz*s.nz); math.Abs(l-1) > 1e-9 {
+			t.Fatalf("%d strands, form %d: normal of length %v", p.n, p.form, l)
+		}
+		if p.form == round && s.nx < -1e-9 {
+			t.Fatalf("%d strands: the surface seen faces away", p.n)
+		}
+		if s.depth < 0 || s.depth > 1+1e-9 {
+			t.Fatalf("%d strands, form %d: depth %v", p.n, p.form, s.depth)
+		}
+	}
+	if hits < 120 {
+		t.Errorf("%d strands, form %d: only %d of 200 rays met yarn", p.n, p.form, hits)
+	}
+}
+
+// The border between flat strands runs from corner to corner: steeper than
+// between round ones, at most as steep as the yarn's own surface.
+func TestBorderOfFlatStrands(t *testing.T) {
+	for n := 2; n <= maxPlies; n++ {
+		for d := 10.0; d <= 40; d += 15 {
+			p := newPly(n, flat, d*math.Pi/180)
+			got, surface := p.borderAngle().Tan(), 2*math.Pi*p.envelope()/p.turnZ
+			if got < 0.8*surface || got > surface {
+				t.Errorf("%d strands at %.0f degrees: tangent of the border %.3f, of the surface %.3f", n, d, got, surface)
+			}
 		}
 	}
 }
@@ -58,16 +78,16 @@ func TestNormalsAreUnit(t *testing.T) {
 func TestPlyForInvertsPitchAndWidth(t *testing.T) {
 	for n := 2; n <= maxPlies; n++ {
 		for d := 6.0; d <= 55; d += 7.3 {
-			want := newPly(n, d*math.Pi/180)
-			got, ok := plyFor(n, want.turnZ*10, 2*want.sil*10)
+			want := newPly(n, round, d*math.Pi/180)
+			got, ok := plyFor(n, round, want.turnZ*10, 2*want.sil*10)
 			if !ok || math.Abs(got.b-want.b) > 0.002 {
 				t.Errorf("%d strands at %.1f degrees: %.2f, %v", n, d, got.b*180/math.Pi, ok)
 			}
 		}
-		if _, ok := plyFor(n, 1, 100); ok {
+		if _, ok := plyFor(n, round, 1, 100); ok {
 			t.Errorf("%d strands: a ply of impossible steepness", n)
 		}
-		if _, ok := plyFor(n, 1e6, 1); ok {
+		if _, ok := plyFor(n, round, 1e6, 1); ok {
 			t.Errorf("%d strands: a ply of impossible flatness", n)
 		}
 	}
@@ -79,7 +99,7 @@ func TestBorderAngle(t *testing.T) {
 	for n := 2; n <= maxPlies; n++ {
 		for _, d := range []float64{12, 28, 40} {
 			b := d * math.Pi / 180
-			ratio := newPly(n, b).borderAngle().Tan() / math.Tan(b)
+			ratio := newPly(n, round, b).borderAngle().Tan() / math.Tan(b)
 			if ratio < 0.6 || ratio > 2 {
 				t.Errorf("%d strands at %.0f degrees: border %.2f of the strands' tangent", n, d, ratio)
 			}

@@ -12,7 +12,7 @@ func (m fitting) refined() fitting {
 	for _, d := range []float64{0.05, 0.025} {
 		for _, at := range [][2]float64{{d, 0}, {-d, 0}, {0, d}, {0, -d}} {
 			for {
-				f, ok := m.trace.fold.fit(m.guess.ply.n, m.guess.repeat, m.guess.z, best.scale+at[0], best.offset+at[1])
+				f, ok := m.trace.fold.fit(m.key().kind, m.guess.z, best.scale+at[0], best.offset+at[1])
 				if !ok || f.score <= best.score+1e-9 || f.scale < 0.6 || f.scale > 1.2 {
 					break
 				}
@@ -40,7 +40,7 @@ func (b *body) measure(m fitting) (plyMeasure, bool) {
 		if strength[i] < 0.35*usual || dp <= 0 {
 			continue
 		}
-		q, ok := plyFor(n, dz/dp, b.local[i]*m.scale*solidShare)
+		q, ok := plyFor(n, m.guess.ply.form, dz/dp, b.local[i]*m.scale*solidShare)
 		if !ok {
 			continue
 		}

@@ -29,20 +29,18 @@ type pattern struct {
 
 const patternStep = 3 // degrees between patterns kept
 
-type patternKey struct{ n, repeat, step int }
+type patternKey struct {
+	kind
+	step int
+}
 
 // patterns holds every pattern on a grid of angles.
 var patterns = sync.OnceValue(func() map[patternKey]*pattern {
 	out := make(map[patternKey]*pattern)
-	for n := 2; n <= maxPlies; n++ {
-		for repeat := 1; repeat <= n; repeat++ {
-			if n%repeat != 0 {
-				continue
-			}
-			for i := 0; i*patternStep <= maxPlyDegrees-minPlyDegrees; i++ {
-				q := plyTable()[n][i*patternStep]
-				out[patternKey{n, repeat, i}] = drawPattern(q, repeat)
-			}
+	for _, k := range kinds {
+		for i := 0; i*patternStep <= maxPlyDegrees-minPlyDegrees; i++ {
+			q := plyTables()[k.form][k.n][i*patternStep]
+			out[patternKey{k, i}] = drawPattern(q, k.repeat)
 		}
 	}
 	return out
@@ -52,7 +50,7 @@ var patterns = sync.OnceValue(func() map[patternKey]*pattern {
 func patternFor(q ply, repeat int) *pattern {
 	d := (q.b*180/math.Pi - minPlyDegrees) / patternStep
 	last := (maxPlyDegrees - minPlyDegrees) / patternStep
-	return patterns()[patternKey{q.n, repeat, min(max(int(d+0.5), 0), last)}]
+	return patterns()[patternKey{kind{q.n, repeat, q.form}, min(max(int(d+0.5), 0), last)}]
 }
 
 // drawPattern draws the basis pictures: where yarn is, its normal in three

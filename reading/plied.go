@@ -18,7 +18,7 @@ const (
 // A solution is one way to explain all yarns of a cut: the same kind of ply
 // with the same lay.
 type solution struct {
-	key   [3]int
+	key   solutionKey
 	score float64   // mean over the yarns
 	fits  []fitting // one for each yarn that this explains
 	of    []*body
@@ -67,10 +67,10 @@ func readPly(src *source, yarns []*cut, plies int) Reading {
 		return refuse(NoLay)
 	}
 	for _, s := range all {
-		if s.key[2] != best.key[2] && s.score > mirror.score {
+		if s.key.z != best.key.z && s.score > mirror.score {
 			mirror = s
 		}
-		if s.key[0] != best.key[0] && s.key[2] == best.key[2] && s.score > other.score {
+		if s.key.n != best.key.n && s.key.z == best.key.z && s.score > other.score {
 			other = s
 		}
 	}
@@ -127,7 +127,7 @@ func (b *body) holdsInHalves(m fitting) bool {
 	n := b.cols()
 	for _, part := range [2][2]int{{0, n / 2}, {n / 2, n}} {
 		f := b.newFold(m.trace.phase, part[0], part[1])
-		h, ok := f.fit(m.guess.ply.n, m.guess.repeat, m.guess.z, m.scale, m.offset)
+		h, ok := f.fit(m.key().kind, m.guess.z, m.scale, m.offset)
 		if !ok || h.score < leastHalf*m.score {
 			return false
 		}
@@ -164,7 +164,7 @@ func (s solution) reading() Reading {
 	if at < 0 {
 		return refuse(NoLay)
 	}
-	r := Reading{Readable: true, Structure: Ply, Plies: s.key[0], Direction: yarn.S,
+	r := Reading{Readable: true, Structure: Ply, Plies: s.key.n, Direction: yarn.S,
 		AngleSpread: unit.Angle(median(spread)),
 		Width:       Pixels{median(width), widthSD(median(width), middle.scale)},
 		WidthCV:     median(cv),
@@ -173,8 +173,8 @@ func (s solution) reading() Reading {
 	b := s.of[at]
 	q := middle.guess.ply
 	mean := unit.Angle(median(angle))
-	r.Angle = interval(mean, plySD(mean, r.Width, r.Pitch, b.cut.abreast))
-	if s.key[2] == 1 {
+	r.Angle = interval(mean, plySD(mean, q.form, r.Width, r.Pitch, b.cut.abreast))
+	if s.key.z {
 		r.Direction = yarn.Z
 	}
 	if median(turns) < 3 {

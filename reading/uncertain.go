@@ -38,9 +38,9 @@ func pitchSD(pitch, turns float64) float64 {
 }
 
 // plySD is the standard deviation of a ply's angle: tan b goes with the
-// packing and the width and against the pitch.
-func plySD(b unit.Angle, width, pitch Pixels, abreast int) unit.Angle {
-	share := math.Hypot(packingSD, math.Hypot(width.SD/width.Value, pitch.SD/pitch.Value))
+// packing or flattening and the width and against the pitch.
+func plySD(b unit.Angle, f form, width, pitch Pixels, abreast int) unit.Angle {
+	share := math.Hypot([numForms]float64{packingSD, flatSD}[f], math.Hypot(width.SD/width.Value, pitch.SD/pitch.Value))
 	if abreast > 1 {
 		share = math.Hypot(share, bundleShare)
 	}
