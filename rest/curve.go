@@ -113,21 +113,6 @@ func (c Curve) PerDecade(age time.Duration, rh Humidity) Share {
 	return c.Most * Share(math.Ln10*c.Power*q*math.Exp(-q))
 }
 
-// Lot is how the fibre of one lot, breed or dye bath rests against the fibre
-// that a Curve stands for. The zero Lot rests as that does.
-type Lot struct {
-	Log10Time float64 // added to log10 T_65: over 0 for slower
-	LogitMost float64 // added to the logit of f_max: over 0 for more in the end
-}
-
-// For returns the curve of a lot.
-func (c Curve) For(lot Lot) Curve {
-	c.Log10Hours += lot.Log10Time
-	odds := math.Exp(min(max(lot.LogitMost, -500), 500))
-	c.Most = Share(float64(c.Most) * odds / (1 - float64(c.Most) + float64(c.Most)*odds))
-	return c
-}
-
 // The priors of a curve's four numbers. Assumptions without a source.
 const (
 	log10HoursMean = 1.68 // T_65 of two days

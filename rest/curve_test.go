@@ -127,24 +127,6 @@ func TestPerDecadeIsTheSlope(t *testing.T) {
 	})
 }
 
-func TestLots(t *testing.T) {
-	c := Curve{Log10Hours: 2, Power: 0.5, Most: 0.8}
-	slow := c.For(Lot{Log10Time: 1})
-	if got, want := slow.Dormant(1000*hour, 65), c.Dormant(100*hour, 65); math.Abs(float64(got-want)) > 1e-12 {
-		t.Errorf("a lot ten times slower: %v, want %v", got, want)
-	}
-	inside(t, "odds doubled", float64(c.For(Lot{LogitMost: math.Ln2}).Most), 8.0/9-1e-12, 8.0/9+1e-12)
-	for _, most := range []Share{0, 1} {
-		edge := Curve{Most: most, Power: 1}.For(Lot{LogitMost: 1e9})
-		if edge.Most != most {
-			t.Errorf("f_max of %v became %v", most, edge.Most)
-		}
-	}
-	if c.For(Lot{}) != c {
-		t.Error("the zero lot rests otherwise")
-	}
-}
-
 func TestPriorCurves(t *testing.T) {
 	curves := PriorCurves(estimate.NewSampler(2000, 1))
 	var hours, most, perRH []float64

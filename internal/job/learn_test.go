@@ -1,6 +1,7 @@
 package job
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -119,5 +120,30 @@ func TestNextReadingIsNamed(t *testing.T) {
 	}
 	if got := SuspectOf(hand.Suspect{Reading: readingKey(42)}); got != 42 {
 		t.Errorf("suspect %d, want 42", got)
+	}
+}
+
+func TestBlendsRestByTheirParts(t *testing.T) {
+	tests := map[string][]fibrePart{
+		"wool":                     {{"wool", 1}},
+		"70 % wool, 30 % silk":     {{"wool", 0.7}, {"silk", 0.3}},
+		"wool 70%, kid mohair 30%": {{"wool", 0.7}, {"kid mohair", 0.3}},
+		"100 % wool":               {{"100 % wool", 1}},
+		"":                         {{"", 1}},
+	}
+	for text, want := range tests {
+		if got := fibreParts(text); !slices.Equal(got, want) {
+			t.Errorf("fibreParts(%q) = %v, want %v", text, got, want)
+		}
+	}
+	record, _ := RecordOf([]journal.Project{woolProject(1, false)})
+	b := woolProject(1, false).Bobbins[0]
+	b.Lot = &journal.Lot{Fibre: "60 % wool, 40 % silk"}
+	blend := restingOf(record, b)
+	if len(blend) != curveDraws || len(blend[0]) != 2 || blend[0][1].Share != 0.4 {
+		t.Errorf("blend of %d draws, the first %v", len(blend), blend[0])
+	}
+	if restingOf(hand.Record{}, b) != nil {
+		t.Error("nothing read, yet curves are known")
 	}
 }

@@ -3,6 +3,7 @@ package job
 import (
 	"time"
 
+	"waketwist/hand"
 	"waketwist/internal/journal"
 	"waketwist/rest"
 	"waketwist/unit"
@@ -10,9 +11,9 @@ import (
 )
 
 // Meet lays the bobbins of a run against each other along the ply, as old as
-// they are at a moment. It refuses with a *rest.Error when too little is known of
+// they are at a moment, by what the record knows of their fibres. It refuses with a *rest.Error when too little is known of
 // when they were spun.
-func Meet(p journal.Project, run journal.Run, at time.Time) (*rest.Meeting, error) {
+func Meet(p journal.Project, record hand.Record, run journal.Run, at time.Time) (*rest.Meeting, error) {
 	var pairing rest.Pairing
 	for _, f := range run.Feeds {
 		b := p.Bobbin(f.Bobbin)
@@ -23,7 +24,7 @@ func Meet(p journal.Project, run journal.Run, at time.Time) (*rest.Meeting, erro
 		if err != nil {
 			return nil, err
 		}
-		strand := rest.Strand{Name: b.Name, Wound: wound, Direction: b.Direction}
+		strand := rest.Strand{Name: b.Name, Wound: wound, Direction: b.Direction, Fibre: restingOf(record, *b)}
 		if d, _, ok := b.Thickness(); ok {
 			strand.Diameter = &d
 			if b.Singles != nil {

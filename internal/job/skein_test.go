@@ -8,6 +8,7 @@ import (
 
 	"waketwist/estimate"
 	"waketwist/finish"
+	"waketwist/hand"
 	"waketwist/internal/journal"
 	"waketwist/unit"
 	"waketwist/yarn"
@@ -136,7 +137,7 @@ func TestMeetPairsLayers(t *testing.T) {
 		return journal.Bobbin{ID: id, Name: name, Direction: yarn.Z, Stretches: []journal.Stretch{{Started: day(from), Ended: day(to)}}}
 	}
 	p := projectOf(spun(1, "A", 0, 4), spun(2, "B", 5, 9))
-	m, err := Meet(p, journal.Run{Plan: p.Plan, Feeds: []journal.Feed{{Bobbin: 1}, {Bobbin: 2}}}, day(10))
+	m, err := Meet(p, hand.Record{}, journal.Run{Plan: p.Plan, Feeds: []journal.Feed{{Bobbin: 1}, {Bobbin: 2}}}, day(10))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -149,25 +150,25 @@ func TestMeetPairsLayers(t *testing.T) {
 			}
 		}
 	}
-	m, err = Meet(p, journal.Run{Plan: p.Plan, Feeds: []journal.Feed{{Bobbin: 1, Rewound: 1}, {Bobbin: 2}}}, day(10))
+	m, err = Meet(p, hand.Record{}, journal.Run{Plan: p.Plan, Feeds: []journal.Feed{{Bobbin: 1, Rewound: 1}, {Bobbin: 2}}}, day(10))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if got := m.Stations[0].Ages[0].Hours() / 24; math.Abs(got-10) > 0.05 {
 		t.Errorf("A wound over begins at %.2f days, want 10", got)
 	}
-	if _, err := Meet(projectOf(bobbinOf(1, "A"), bobbinOf(2, "B")), journal.Run{Feeds: []journal.Feed{{Bobbin: 1}, {Bobbin: 2}}}, noon); err == nil {
+	if _, err := Meet(projectOf(bobbinOf(1, "A"), bobbinOf(2, "B")), hand.Record{}, journal.Run{Feeds: []journal.Feed{{Bobbin: 1}, {Bobbin: 2}}}, noon); err == nil {
 		t.Error("bobbins of unknown age were compared")
 	}
 }
 
 func TestClipsCoverTheBobbin(t *testing.T) {
 	b := bobbinOf(1, "A")
-	if _, err := Clips(b, nil, noon); err == nil {
+	if _, err := Clips(b, hand.Record{}, noon); err == nil {
 		t.Error("a bobbin of unknown age got a plan")
 	}
 	b.Stretches = []journal.Stretch{{Started: noon.AddDate(0, 0, -12), Ended: noon.Add(-2 * time.Hour)}}
-	clips, err := Clips(b, nil, noon)
+	clips, err := Clips(b, hand.Record{}, noon)
 	if err != nil || len(clips) < 2 {
 		t.Fatalf("%d clips for layers of two hours to twelve days: %v", len(clips), err)
 	}

@@ -240,7 +240,7 @@ func (b *bench) clips(r *http.Request, p journal.Project, one journal.Bobbin) (l
 	if err != nil {
 		return nil, err
 	}
-	plan, err := job.Clips(one, job.CurvesOf(record, one), b.Clock())
+	plan, err := job.Clips(one, record, b.Clock())
 	for _, c := range plan {
 		lines = append(lines, job.ClipWords(c))
 	}

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"waketwist/estimate"
+	"waketwist/hand"
 	"waketwist/internal/job"
 	"waketwist/internal/journal"
 	"waketwist/rest"
@@ -191,7 +192,11 @@ func (b *bench) runPage(w http.ResponseWriter, r *http.Request, status int, id j
 	}
 	view.Plying = plyingWords(run.Direction, singles)
 	b.runTarget(&view)
-	b.runMeeting(&view)
+	record, err := b.record(r.Context(), *p)
+	if err != nil {
+		return err
+	}
+	b.runMeeting(&view, record)
 	return b.show(w, r, status, "run", run.Name, view)
 }
 
@@ -231,11 +236,11 @@ func (b *bench) runTarget(view *runView) {
 func clockTime(t time.Time) string { return t.Local().Format("2 Jan 15:04") }
 
 // runMeeting fills in which layers meet along the ply.
-func (b *bench) runMeeting(view *runView) {
+func (b *bench) runMeeting(view *runView, record hand.Record) {
 	if len(view.Feeds) < 2 {
 		return
 	}
-	m, err := job.Meet(*view.Project, view.Run, view.Started)
+	m, err := job.Meet(*view.Project, record, view.Run, view.Started)
 	if err != nil {
 		var known *rest.Error
 		if errors.As(err, &known) {
