@@ -42,6 +42,9 @@ func facts(s journal.Sample) string {
 	if s.AgeHours != nil {
 		words = append(words, "rested "+ago(time.Duration(*s.AgeHours*float64(time.Hour))))
 	}
+	if s.Humidity != nil {
+		words = append(words, fmt.Sprintf("in air of %.0f %% humidity", *s.Humidity))
+	}
 	if s.Soak != nil {
 		words = append(words, fmt.Sprintf("soaked %.0f min", *s.Soak))
 	}
@@ -105,6 +108,7 @@ func (b *bench) cutSample(w http.ResponseWriter, r *http.Request) error {
 		hours := (outside + time.Duration(s.Depth*float64(inside-outside))).Hours()
 		s.AgeHours = &hours
 	}
+	s.Humidity = quantity(f, "humidity", number)
 	loadFrom(f, &s)
 	return b.keepSample(w, r, f, *one, s)
 }
