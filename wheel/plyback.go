@@ -25,62 +25,79 @@ func PlyByThumb(singles yarn.StrandTwist) yarn.PlyTwist {
 	return yarn.PlyTwist(singles * ThumbShare)
 }
 
+// Thickness is the diameter of singles as far as it is known.
+type Thickness struct {
+	Diameter unit.Length
+	CV       rest.Share // its coefficient of variation, 0 to 1
+}
+
 // SinglesByBalance returns the turns of the singles whose balanced two-ply has the
-// given turns, for strands as stiff as k says. A diameter of the singles narrows it;
-// nil leaves their surface angle as wide as k has it. It refuses with an *Error
-// turns and diameters that cannot be meant or that no balanced ply holds.
-func SinglesByBalance(plyback yarn.PlyTwist, d *unit.Length, k rest.Knowledge) (estimate.Estimate[yarn.StrandTwist], error) {
+// given turns, for strands as stiff as k says. The thickness of the singles narrows
+// it; nil leaves their surface angle as wide as k has it. It refuses with an *Error
+// turns and thicknesses that cannot be meant or that no balanced ply holds.
+func SinglesByBalance(plyback yarn.PlyTwist, d *Thickness, k rest.Knowledge) (estimate.Estimate[yarn.StrandTwist], error) {
 	none := estimate.Estimate[yarn.StrandTwist]{}
 	if err := checkPlyback(unit.Twist(plyback), d, k); err != nil {
 		return none, err
 	}
 	shares := priorShares(k)
 	if d != nil {
-		b, ok := yarn.AngleOf(2, plyback, *d)
-		if !ok || b >= yarn.Limit(2)*44/45 {
-			return none, refuse("Check the turns, and the wraps, which are those of the singles.", "Strands %.3g mm thick hold no balanced ply of %s.", d.Millimetres(), unit.Twist(plyback))
+		if _, ok := resting(plyback, d.Diameter); !ok {
+			return none, refuse("Check the turns, and the wraps, which are those of the singles.", "Strands %.3g mm thick hold no balanced ply of %s.", d.Diameter.Millimetres(), unit.Twist(plyback))
 		}
-		shares = sharesAt(b, k)
+		shares = sharesAt(plyback, *d, k)
 	}
-	e := estimate.FromDraws(apply(func(i int) yarn.StrandTwist {
-		return yarn.StrandTwist(float64(plyback) / shares[i])
-	}))
-	e.Flags = e.Flags.With(estimate.Modelled)
-	return e, nil
+	return modelled(apply(func(i int) yarn.StrandTwist { return yarn.StrandTwist(float64(plyback) / shares[i]) })), nil
 }
 
 // PlyByBalance returns the turns of the balanced two-ply of singles with the given
 // turns, all of them living. It is otherwise as SinglesByBalance.
-func PlyByBalance(singles yarn.StrandTwist, d *unit.Length, k rest.Knowledge) (estimate.Estimate[yarn.PlyTwist], error) {
+func PlyByBalance(singles yarn.StrandTwist, d *Thickness, k rest.Knowledge) (estimate.Estimate[yarn.PlyTwist], error) {
 	none := estimate.Estimate[yarn.PlyTwist]{}
 	if err := checkPlyback(unit.Twist(singles), d, k); err != nil {
 		return none, err
 	}
 	shares := priorShares(k)
 	if d != nil {
-		a := yarn.SurfaceAngleOf(singles, *d)
-		if a.Degrees() > steepest {
-			return none, refuse("Check the turns, and the wraps, which are those of the singles.", "Singles %.3g mm thick with %s lean %.0f degrees, which none do.", d.Millimetres(), unit.Twist(singles), a.Degrees())
+		if a := yarn.SurfaceAngleOf(singles, d.Diameter); a.Degrees() > steepest {
+			return none, refuse("Check the turns, and the wraps, which are those of the singles.", "Singles %.3g mm thick with %s lean %.0f degrees, which none do.", d.Diameter.Millimetres(), unit.Twist(singles), a.Degrees())
 		}
-		stiffness := stiffnesses(k, estimate.NewSampler(rows, 1))
-		shares = apply(func(i int) float64 { return share(stiffness[i], a) })
+		s := estimate.NewSampler(rows, 1)
+		stiffness, across := stiffnesses(k, s), d.draws(s)
+		shares = apply(func(i int) float64 { return share(stiffness[i], yarn.SurfaceAngleOf(singles, across[i])) })
 	}
-	e := estimate.FromDraws(apply(func(i int) yarn.PlyTwist { return yarn.PlyTwist(float64(singles) * shares[i]) }))
+	return modelled(apply(func(i int) yarn.PlyTwist { return yarn.PlyTwist(float64(singles) * shares[i]) })), nil
+}
+
+func modelled[T ~float64](draws []T) estimate.Estimate[T] {
+	e := estimate.FromDraws(draws)
 	e.Flags = e.Flags.With(estimate.Modelled)
-	return e, nil
+	return e
 }
 
 // shallowest and steepest bound the surface angle of singles, in degrees.
 const shallowest, steepest = 2.0, 70.0
 
-func checkPlyback(u unit.Twist, d *unit.Length, k rest.Knowledge) error {
+func checkPlyback(u unit.Twist, d *Thickness, k rest.Knowledge) error {
 	if err := checkTwist(u); err != nil {
 		return err
 	}
-	if d != nil && !within(*d, 10*unit.Micrometre, 50*unit.Millimetre) {
-		return refuse("Count the wraps of the singles.", "Singles %.4g mm thick are outside 0.01 to 50 mm.", d.Millimetres())
+	if d != nil && !(within(d.Diameter, 10*unit.Micrometre, 50*unit.Millimetre) && within(d.CV, 0, 1)) {
+		return refuse("Count the wraps of the singles.", "Singles %.4g mm thick, give or take %.4g of it, are outside 0.01 to 50 mm.", d.Diameter.Millimetres(), float64(d.CV))
 	}
 	return k.Check()
+}
+
+func (d Thickness) draws(s *estimate.Sampler) []unit.Length {
+	factor := s.LogNormal(1, math.Sqrt(math.Log1p(float64(d.CV*d.CV))))
+	return apply(func(i int) unit.Length { return d.Diameter * unit.Length(factor[i]) })
+}
+
+// resting returns the angle of a two-ply; ok is false where so steep a ply does not
+// rest.
+func resting(u yarn.PlyTwist, d unit.Length) (b yarn.CentreAngle, ok bool) {
+	b, ok = yarn.AngleOf(2, u, d)
+	return b, ok && b < yarn.Limit(2)*44/45
 }
 
 func stiffnesses(k rest.Knowledge, s *estimate.Sampler) []float64 {
@@ -108,33 +125,43 @@ func priorShares(k rest.Knowledge) []float64 {
 	})
 }
 
-// sharesAt are U/u of singles that balance at b. Each stiffness asks for an angle
-// of the singles; it is as likely as singles of that angle are.
-func sharesAt(b yarn.CentreAngle, k rest.Knowledge) []float64 {
+// sharesAt are U/u of singles whose two-ply balances with the given turns. Each
+// stiffness and thickness asks for an angle of the singles; it is as likely as
+// singles of that angle are.
+func sharesAt(u yarn.PlyTwist, d Thickness, k rest.Knowledge) []float64 {
 	s := estimate.NewSampler(rows, 1)
+	stiffness, across := stiffnesses(k, s), d.draws(s)
 	shares, sums := make([]float64, rows), make([]float64, rows)
 	var sum float64
-	for i, stiffness := range stiffnesses(k, s) {
-		t, err := yarn.LivingFor(2, yarn.Stiffness(stiffness), b)
-		if err != nil { // cannot be: b is under the limit
-			panic("wheel: a balance past the limit")
+	for i := range shares {
+		a, ok := singlesOf(u, across[i], yarn.Stiffness(stiffness[i]))
+		if ok {
+			off := (float64(a) - float64(k.Singles.Angle)) / float64(k.Singles.SD)
+			sum += math.Exp(-off * off / 2)
+			shares[i] = float64(u) / float64(a.Twist(across[i]))
 		}
-		a := math.Atan(float64(t))
-		off := (a - float64(k.Singles.Angle)) / float64(k.Singles.SD)
-		sum += math.Exp(-off * off / 2)
 		sums[i] = sum
-		shares[i] = yarn.Ratios(2, b, yarn.SurfaceAngle(a)).PerPlyLength
+	}
+	if sum < 1e-300 { // singles that k holds for next to impossible: as k has them
+		return priorShares(k)
 	}
 	return resampled(shares, sums)
 }
 
+// singlesOf is the surface angle of singles whose two-ply rests with turns u.
+func singlesOf(u yarn.PlyTwist, d unit.Length, k yarn.Stiffness) (a yarn.SurfaceAngle, ok bool) {
+	b, ok := resting(u, d)
+	if !ok {
+		return 0, false
+	}
+	t, err := yarn.LivingFor(2, k, b)
+	return yarn.SurfaceAngle(unit.Atan(float64(t))), err == nil
+}
+
 // resampled draws as many values as there are, each as often as its part of the
-// running sum; all alike where nothing tells them apart.
+// running sum.
 func resampled(values, sums []float64) []float64 {
 	total := sums[rows-1]
-	if total < 1e-200 {
-		return values
-	}
 	return apply(func(i int) float64 {
 		at := total * (float64(i) + 0.5) / rows
 		return values[min(sort.SearchFloat64s(sums, at), rows-1)]

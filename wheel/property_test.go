@@ -111,13 +111,13 @@ func TestMotorIsSound(t *testing.T) {
 func TestBalanceIsSound(t *testing.T) {
 	known := rest.Prior(finish.Unknown)
 	rapid.Check(t, func(t *rapid.T) {
-		d := unit.Length(anything(t, "diameter", 0.0001, 0.01))
+		d := Thickness{unit.Length(anything(t, "diameter", 0.0001, 0.01)), rest.Share(anything(t, "cv", 0, 1))}
 		u := anything(t, "twist", 1, 3000)
 		singles, err := SinglesByBalance(yarn.PlyTwist(u), &d, known)
 		sound(t, singles, err)
 		ply, err := PlyByBalance(yarn.StrandTwist(u), &d, known)
 		sound(t, ply, err)
-		over, err := OverEnd(d)
+		over, err := OverEnd(d.Diameter)
 		sound(t, over, err)
 	})
 }
@@ -171,7 +171,7 @@ func BenchmarkChoose(b *testing.B) {
 }
 
 func BenchmarkSinglesByBalance(b *testing.B) {
-	d, known := unit.Inch/30, rest.Prior(finish.Unknown)
+	d, known := Thickness{unit.Inch / 30, 0.15}, rest.Prior(finish.Unknown)
 	for b.Loop() {
 		if _, err := SinglesByBalance(yarn.PlyTwist(6*unit.TurnPerInch), &d, known); err != nil {
 			b.Fatal(err)

@@ -129,11 +129,11 @@ func knowing(k float64) rest.Knowledge {
 // With k known there is one answer, the closed form of two strands:
 // tau R = s/(1+s^2) (1 + 2 k s^2/(1-s^2)), with s = pi d U and tau R = pi d u.
 func TestBalanceBesideTheThumb(t *testing.T) {
-	d := unit.Inch / 30
+	d := Thickness{Diameter: unit.Inch / 30}
 	for _, k := range []float64{0.3, 0.7, 2} {
 		ply := yarn.PlyTwist(6 * unit.TurnPerInch)
-		s := math.Pi * float64(d) * float64(ply)
-		want := s / (1 + s*s) * (1 + 2*k*s*s/(1-s*s)) / (math.Pi * float64(d))
+		s := math.Pi * float64(d.Diameter) * float64(ply)
+		want := s / (1 + s*s) * (1 + 2*k*s*s/(1-s*s)) / (math.Pi * float64(d.Diameter))
 		e := must(SinglesByBalance(ply, &d, knowing(k)))(t)
 		near(t, "singles", e.Value, want, want*1e-6)
 		back := must(PlyByBalance(e.Value, &d, knowing(k)))(t)
@@ -144,7 +144,7 @@ func TestBalanceBesideTheThumb(t *testing.T) {
 // A diameter narrows the balance; the interval without one holds the thumb's
 // figure, which is one of many.
 func TestBalanceIsHonestlyWide(t *testing.T) {
-	known, d, ply := rest.Prior(finish.Unknown), unit.Inch/30, yarn.PlyTwist(6*unit.TurnPerInch)
+	known, d, ply := rest.Prior(finish.Unknown), Thickness{unit.Inch / 30, 0.15}, yarn.PlyTwist(6*unit.TurnPerInch)
 	wide, narrow := must(SinglesByBalance(ply, nil, known))(t), must(SinglesByBalance(ply, &d, known))(t)
 	thumb := SinglesByThumb(ply)
 	if wide.Low > thumb || wide.High < thumb || wide.Measured() {

@@ -37,6 +37,7 @@ type commands struct {
 	Forecast forecastCmd `cmd:"" help:"Say what skein a project's bobbins will make, from all you have read."`
 	Balance  balanceCmd  `cmd:"" help:"Say at which angle a ply of given singles comes to rest."`
 	Thin     thinCmd     `cmd:"" help:"Say how twist runs into the thin places of uneven singles."`
+	Wheel    wheelCmd    `cmd:"" help:"Say how to treadle or run a motor for a twist, and what twist went in."`
 	Convert  convertCmd  `cmd:"" help:"Convert a count, twist, length, mass or another quantity."`
 
 	Help    helpFlag    `short:"h" help:"Show this help."`
@@ -90,6 +91,7 @@ func run(a *app, args []string) error {
 		kong.Writers(a.Stdout, a.Stderr), kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 80}),
 		kong.ExplicitGroups([]kong.Group{
 			{Key: "samples", Title: "The samples:"}, {Key: "ply", Title: "The ply:"}, {Key: "singles", Title: "The singles:"},
+			{Key: "machine", Title: "The machine:"}, {Key: "speed", Title: "Speed and rhythm:"}, {Key: "asked", Title: "What is wanted, or was done:"},
 		}))
 	if err != nil {
 		return err

@@ -167,6 +167,9 @@ func TestExitCodes(t *testing.T) {
 		{"serve --addr 0.0.0.0:80", exitUsage},
 		{"convert 9 furlongs", exitUsage},
 		{"balance --singles-angle 99", exitUsage},
+		{"wheel --counted 83/10", exitDone},
+		{"wheel --counted 83/10,20/10", exitRefused},
+		{"wheel", exitUsage},
 	} {
 		var out, errs strings.Builder
 		getenv := func(name string) string { return map[string]string{"HOME": "/home/spinner"}[name] }

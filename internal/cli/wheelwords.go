@@ -1,0 +1,87 @@
+package cli
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"waketwist/estimate"
+	"waketwist/unit"
+	"waketwist/wheel"
+)
+
+// three prints a number to three figures, and none before the point rounded away.
+func three(v float64) string {
+	decimals := 2
+	switch abs := math.Abs(v); {
+	case abs >= 99.95:
+		decimals = 0
+	case abs >= 9.995:
+		decimals = 1
+	case abs < 0.9995:
+		decimals = 3
+	}
+	return strconv.FormatFloat(v, 'f', decimals, 64)
+}
+
+func twistWords(u unit.Twist) string {
+	return fmt.Sprintf("%s tpi (%s turns/m)", three(u.PerInch()), three(u.PerMetre()))
+}
+
+func twistSpread(e estimate.Estimate[unit.Twist]) string {
+	return fmt.Sprintf("%s, nine times in ten between %s and %s tpi (%s and %s turns/m)", twistWords(e.Value),
+		three(e.Low.PerInch()), three(e.High.PerInch()), three(e.Low.PerMetre()), three(e.High.PerMetre()))
+}
+
+// spread prints a value and what it counts, with the interval of what is not exact.
+func spread[T ~float64](e estimate.Estimate[T], of string) string {
+	value := three(float64(e.Value)) + " " + of
+	if e.Low == e.High {
+		return value
+	}
+	return fmt.Sprintf("%s (nine times in ten %s to %s)", value, three(float64(e.Low)), three(float64(e.High)))
+}
+
+// slipWords leads to what to expect where slip is not known.
+func slipWords() string {
+	return fmt.Sprintf("Slip has not been measured, and losses of up to %.0f %% have been (common practice): expect", 100*(1-wheel.LeastGrip))
+}
+
+func secondsWords(s wheel.Seconds) string {
+	if s >= 120 {
+		return unit.FormatDuration(seconds(float64(s)))
+	}
+	return three(float64(s)) + " seconds"
+}
+
+// flagNotes say what a flag asks of the spinner.
+var flagNotes = []struct {
+	flag  estimate.Flag
+	words string
+}{
+	{wheel.NotCounted, "The ratio is taken as given, to 3 % (an assumption). Count it, and give --counted TURNS/TREADLES."},
+	{wheel.NotMeasured, "The speed is taken as given, to 3 % (an assumption). Measure it: --timed, --filmed or --untwisted."},
+	{wheel.SlipUnknown, "To measure slip, film the flyer (the bobbin, of a bobbin-led wheel) at work while you count treadles: --counted, --treadling and --filmed together say what is lost."},
+	{wheel.UnlikelyBeat, "That is faster than feet treadle: a larger ratio or a longer beat would do."},
+	{wheel.FastFlyer, "Over 1,500 turns a minute: ask for the maker's limit first. Flyers have broken a little above 2,000 (common practice)."},
+}
+
+func wheelNotes(fs estimate.Flags) (out []string) {
+	for _, n := range flagNotes {
+		if fs.Has(n.flag) {
+			out = append(out, n.words)
+		}
+	}
+	return out
+}
+
+// careful ends an answer that somebody is about to spin by.
+const careful = "Hair, sleeves and fingers away from flyer, hooks, band and motor."
+
+// kindNotes say what a kind of machine asks for besides.
+func kindNotes(k wheel.Kind) []string {
+	if k == wheel.DoubleDrive {
+		return []string{"On a double drive the ratio is that of the flyer, counted while yarn winds on: the band slips to make up for what the bobbin does not take."}
+	}
+	return nil
+}
