@@ -43,8 +43,8 @@ type Choice struct {
 	Treadles Treadles // whole, for each draw
 	// Off is the twist that they put in over the twist wanted, less 1.
 	Off estimate.Estimate[Share]
-	// Rounded is the same had nothing slipped and each ratio been its middle value.
-	Rounded Share
+	// Gripped is the same had nothing slipped.
+	Gripped estimate.Estimate[Share]
 }
 
 // Choose returns the whorls owned, nearest first, each with the whole number of
@@ -74,7 +74,7 @@ func (t Treadled) Choose(whorls []Whorl, u unit.Twist, draw unit.Length, at Fill
 	return out, nil
 }
 
-func (c Choice) hundredths() float64 { return math.Floor(100 * math.Abs(float64(c.Rounded))) }
+func (c Choice) hundredths() float64 { return math.Floor(100 * math.Abs(float64(c.Gripped.Value))) }
 
 func (t Treadled) choice(u unit.Twist, draw unit.Length, at Filled, wanted Treadles) (Choice, error) {
 	s, err := t.Setting(u, draw, at)
@@ -86,13 +86,12 @@ func (t Treadled) choice(u unit.Twist, draw unit.Length, at Filled, wanted Tread
 	if err != nil {
 		return Choice{}, err
 	}
-	off := estimate.FromDraws(m.off(whole, u, draw))
-	off.N, off.Flags = m.n, m.flags
-	middle := estimate.FromDraws(m.gripped().off(whole, u, draw))
-	return Choice{t.Whorl, s, whole, off, middle.Value}, nil
+	return Choice{t.Whorl, s, whole, m.off(whole, u, draw), m.gripped().off(whole, u, draw)}, nil
 }
 
-func (m machine) off(t Treadles, u unit.Twist, draw unit.Length) []Share {
+func (m machine) off(t Treadles, u unit.Twist, draw unit.Length) estimate.Estimate[Share] {
 	turns := m.turns(t, draw)
-	return apply(func(i int) Share { return Share(float64(turns[i])/(u.PerMetre()*draw.Metres()) - 1) })
+	e := estimate.FromDraws(apply(func(i int) Share { return Share(float64(turns[i])/(u.PerMetre()*draw.Metres()) - 1) }))
+	e.N, e.Flags = m.n, m.flags
+	return e
 }

@@ -141,9 +141,10 @@ func (s Slip) draws(from *estimate.Sampler) []float64 {
 	return out
 }
 
-// SlipFrom returns the grip that a speed seen at work shows against the counted
-// ratio at a rhythm. A value a little over 1 is left to the counting. It refuses
-// with an *Error what cannot be meant.
+// SlipFrom returns the grip that the speed of what the whorl drives, seen at work,
+// shows against the counted ratio at a rhythm. It may come out a little over 1,
+// which is the counting's doing. It refuses with an *Error what cannot be meant,
+// and speeds that the wheel cannot drive.
 func SlipFrom(w Whorl, r Rhythm, seen Motor) (estimate.Estimate[Grip], error) {
 	none := estimate.Estimate[Grip]{}
 	if err := checkRhythm(r); err != nil {

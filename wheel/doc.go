@@ -64,6 +64,7 @@ const (
 	SlipUnknown  estimate.Flag = "slip not measured"
 	FastFlyer    estimate.Flag = "over 1,500 turns a minute"
 	UnlikelyBeat estimate.Flag = "faster than feet treadle"
+	RuleOfThumb  estimate.Flag = "rule of thumb"
 )
 
 // FastSpeed is where a maker's limit should be asked for: most wheels are run at

@@ -27,14 +27,14 @@ const fewestFrames = 3
 // Filmed is turns of a marked arm counted on a film of so many frames at so many
 // frames a second: to a tenth of a turn and one frame. It refuses with an *Error
 // films of fewer than three frames a turn, on which turns go unseen.
-func Filmed(n Turns, frames int, perSecond float64) (Timing, error) {
-	if !within(perSecond, 1, 10000) || frames < 1 || frames > 1e7 || !(n > 0) {
-		return Timing{}, refuse("Say how many turns, over how many frames, at how many frames a second.", "%.4g turns over %d frames at %.4g a second are no film.", float64(n), frames, perSecond)
+func Filmed(n Turns, frames int, framesPerSecond float64) (Timing, error) {
+	if !within(framesPerSecond, 1, 10000) || frames < 1 || frames > 1e7 || !(n > 0) {
+		return Timing{}, refuse("Say how many turns, over how many frames, at how many frames a second.", "%.4g turns over %d frames at %.4g a second are no film.", float64(n), frames, framesPerSecond)
 	}
 	if float64(frames) < fewestFrames*float64(n) {
 		return Timing{}, refuse("Film it in slow motion, or set the motor slower.", "%d frames for %.4g turns are too few: a turn can go by unseen between two frames.", frames, float64(n))
 	}
-	return Timing{n, 0.1, Seconds(float64(frames) / perSecond), Seconds(1 / perSecond)}, nil
+	return Timing{n, 0.1, Seconds(float64(frames) / framesPerSecond), Seconds(1 / framesPerSecond)}, nil
 }
 
 // Untwisted is the turns counted out of a piece that was held still at the orifice

@@ -15,14 +15,20 @@ import (
 // law: the balance runs from above 1 for soft strands to 0.4 for hard ones.
 const ThumbShare = 2.0 / 3
 
-// SinglesByThumb returns the singles of a two-strand ply-back by ThumbShare.
-func SinglesByThumb(plyback yarn.PlyTwist) yarn.StrandTwist {
-	return yarn.StrandTwist(plyback / ThumbShare)
+// SinglesByThumb returns the singles of a two-strand ply-back by ThumbShare, flagged
+// RuleOfThumb: it has no interval, for nobody knows how far it is off.
+func SinglesByThumb(plyback yarn.PlyTwist) estimate.Estimate[yarn.StrandTwist] {
+	return byThumb(yarn.StrandTwist(plyback / ThumbShare))
 }
 
-// PlyByThumb returns the balanced two-ply of singles by ThumbShare.
-func PlyByThumb(singles yarn.StrandTwist) yarn.PlyTwist {
-	return yarn.PlyTwist(singles * ThumbShare)
+// PlyByThumb returns the balanced two-ply of singles by ThumbShare, flagged as
+// SinglesByThumb is.
+func PlyByThumb(singles yarn.StrandTwist) estimate.Estimate[yarn.PlyTwist] {
+	return byThumb(yarn.PlyTwist(singles * ThumbShare))
+}
+
+func byThumb[T ~float64](v T) estimate.Estimate[T] {
+	return estimate.Estimate[T]{Value: v, Low: v, High: v, Flags: estimate.Flags{RuleOfThumb, estimate.Modelled}}
 }
 
 // Thickness is the diameter of singles as far as it is known.

@@ -2,6 +2,7 @@ package wheel
 
 import (
 	"math"
+	"slices"
 
 	"waketwist/estimate"
 	"waketwist/unit"
@@ -43,8 +44,8 @@ func Wraps(l, diameter unit.Length) Turns {
 const ruler = unit.Millimetre
 
 // OverEnd returns the twist that winding over the end of a package standing still
-// adds or takes away: one turn a wrap. Held sideways, the package turning, it is
-// none. It refuses with an *Error a diameter outside 5 mm to 1 m.
+// adds or takes away: one turn a wrap. Drawn off sideways, the package turning,
+// it is none. It refuses with an *Error a diameter outside 5 mm to 1 m.
 func OverEnd(diameter unit.Length) (estimate.Estimate[yarn.StrandTwist], error) {
 	if !within(diameter, 5*unit.Millimetre, unit.Metre) {
 		return estimate.Estimate[yarn.StrandTwist]{}, refuse("Measure across the package where the yarn runs off: bobbins are 40 to 100 mm.", "A package of %.4g mm is outside 5 mm to 1 m.", diameter.Millimetres())
@@ -105,7 +106,9 @@ func (t Treadled) flags() estimate.Flags {
 // gripped is the machine when nothing slips.
 func (m machine) gripped() machine {
 	m.grip = even(1)
-	m.flags = nil
+	m.flags = slices.DeleteFunc(slices.Clone(m.flags), func(f estimate.Flag) bool {
+		return f == SlipUnknown || f == estimate.Modelled
+	})
 	return m
 }
 
@@ -132,15 +135,11 @@ func (m machine) treadles(u unit.Twist, draw unit.Length) estimate.Estimate[Trea
 }
 
 func putOf(turns []Turns, l unit.Length, n int, flags estimate.Flags) Put {
-	p := Put{Turns: estimate.FromDraws(turns), Twist: twistOf(turns, l)}
-	p.Turns.N, p.Twist.N = n, n
-	p.Turns.Flags, p.Twist.Flags = flags, flags
+	p := Put{Turns: estimate.FromDraws(turns)}
+	p.Turns.N, p.Turns.Flags = n, flags
+	p.Twist = scaled[unit.Twist](p.Turns, 1/l.Metres())
 	p.Gripped = p.Twist
 	return p
-}
-
-func twistOf(turns []Turns, l unit.Length) estimate.Estimate[unit.Twist] {
-	return estimate.FromDraws(apply(func(i int) unit.Twist { return unit.Twist(float64(turns[i]) / l.Metres()) }))
 }
 
 // PutIn returns the turns that treadles put into a length, wound on a bobbin as
@@ -158,9 +157,8 @@ func (t Treadled) PutIn(treadles Treadles, l unit.Length, at Filled) (Put, error
 	if err != nil {
 		return Put{}, err
 	}
-	gripped := m.gripped().turns(treadles, l)
-	p := putOf(m.turns(treadles, l), l, m.n, m.flags)
-	p.Gripped = twistOf(gripped, l)
+	p, free := putOf(m.turns(treadles, l), l, m.n, m.flags), m.gripped()
+	p.Gripped = putOf(free.turns(treadles, l), l, m.n, free.flags).Twist
 	if p.Gripped.Value == 0 {
 		return Put{}, refuse("Check treadles, ratio and length: the bobbin must turn once for each wrap.", "%.4g treadles do not even wind %s on.", float64(treadles), l)
 	}

@@ -115,8 +115,14 @@ func TestPlies(t *testing.T) {
 		s := must(gripping(FlyerLed, tt.ratio).Setting(tt.tpi*unit.TurnPerInch, 24*unit.Inch, 0))(t)
 		near(t, "treadles", s.Treadles.Value, tt.want, 0.02)
 	}
-	near(t, "singles by thumb", unit.Twist(SinglesByThumb(yarn.PlyTwist(6*unit.TurnPerInch))).PerInch(), 9, 1e-9)
-	near(t, "ply by thumb", unit.Twist(PlyByThumb(yarn.StrandTwist(26*unit.TurnPerInch))).PerInch(), 17.33, 0.01)
+	near(t, "singles by thumb", unit.Twist(SinglesByThumb(yarn.PlyTwist(6*unit.TurnPerInch)).Value).PerInch(), 9, 1e-9)
+	for singles, want := range map[unit.Twist]float64{24: 16, 26: 17.33} {
+		ply := PlyByThumb(yarn.StrandTwist(singles * unit.TurnPerInch))
+		near(t, "ply by thumb", unit.Twist(ply.Value).PerInch(), want, 0.01)
+		if !ply.Flags.Has(RuleOfThumb) || ply.Measured() {
+			t.Errorf("the rule of thumb passes for more: %v", ply.Flags)
+		}
+	}
 }
 
 // knowing is a spinner whose wool is known to bend with k.
@@ -146,7 +152,7 @@ func TestBalanceBesideTheThumb(t *testing.T) {
 func TestBalanceIsHonestlyWide(t *testing.T) {
 	known, d, ply := rest.Prior(finish.Unknown), Thickness{unit.Inch / 30, 0.15}, yarn.PlyTwist(6*unit.TurnPerInch)
 	wide, narrow := must(SinglesByBalance(ply, nil, known))(t), must(SinglesByBalance(ply, &d, known))(t)
-	thumb := SinglesByThumb(ply)
+	thumb := SinglesByThumb(ply).Value
 	if wide.Low > thumb || wide.High < thumb || wide.Measured() {
 		t.Errorf("%+v leaves out the thumb's %v, or calls itself measured", wide, thumb)
 	}
@@ -227,11 +233,11 @@ func TestChoose(t *testing.T) {
 	}{{11, 11, 0.0083}, {8, 15, 0}, {6, 20, 0}, {14, 9, 0.05}} {
 		near(t, "ratio", choices[i].Whorl.Stated, want.ratio, 0)
 		near(t, "treadles", choices[i].Treadles, want.treadles, 0)
-		near(t, "off", choices[i].Rounded, want.off, 0.001)
+		near(t, "off", choices[i].Gripped.Value, want.off, 0.001)
 	}
 	fixed := must(gripping(FlyerLed, 0).Choose(whorls, 5*unit.TurnPerInch, 24*unit.Inch, 0, 10))(t)
 	near(t, "nearest for ten treadles", fixed[0].Whorl.Stated, 11, 0) // 110 of 120 turns; 14 gives 140
-	near(t, "and what remains", fixed[0].Rounded, -1.0/12, 0.002)
+	near(t, "and what remains", fixed[0].Gripped.Value, -1.0/12, 0.002)
 }
 
 // An unknown slip widens the answer upwards and says so.

@@ -135,7 +135,7 @@ func (o overEnd) said() []string {
 type plies struct {
 	asked   string
 	fromPly bool
-	thumb   unit.Twist
+	thumb   estimate.Estimate[unit.Twist]
 	balance estimate.Estimate[unit.Twist]
 	open    string // what leaves the balance wide
 }
@@ -155,7 +155,7 @@ func (c *wheelCmd) plies() (wheelAnswer, error) {
 		if err != nil {
 			return nil, err
 		}
-		p.asked, p.thumb = twistWords(u), unit.Twist(wheel.SinglesByThumb(yarn.PlyTwist(u)))
+		p.asked, p.thumb = twistWords(u), asTwist(wheel.SinglesByThumb(yarn.PlyTwist(u)))
 		e, err := wheel.SinglesByBalance(yarn.PlyTwist(u), d, known)
 		p.balance = asTwist(e)
 		return p, err
@@ -164,7 +164,7 @@ func (c *wheelCmd) plies() (wheelAnswer, error) {
 	if err != nil {
 		return nil, err
 	}
-	p.asked, p.thumb = twistWords(u), unit.Twist(wheel.PlyByThumb(yarn.StrandTwist(u)))
+	p.asked, p.thumb = twistWords(u), asTwist(wheel.PlyByThumb(yarn.StrandTwist(u)))
 	e, err := wheel.PlyByBalance(yarn.StrandTwist(u), d, known)
 	p.balance = asTwist(e)
 	return p, err
@@ -222,7 +222,7 @@ func (p plies) said() []string {
 	}
 	return []string{
 		fmt.Sprintf("%s %s. By the balance of bending and twisting, %s: %s. Modelled.%s", from, p.asked, to, twistSpread(p.balance), p.open),
-		fmt.Sprintf("By the rule of thumb, %s (common practice): %s. It is a rule of thumb and no law: soft wool takes more ply for its singles, hard wool less.", factor, twistWords(p.thumb)),
+		fmt.Sprintf("By the rule of thumb, %s (common practice): %s. It is a rule of thumb and no law: soft wool takes more ply for its singles, hard wool less.", factor, twistWords(p.thumb.Value)),
 	}
 }
 

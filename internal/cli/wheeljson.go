@@ -103,7 +103,7 @@ func (a chosen) json() any {
 	for _, c := range a.choices {
 		out.Whorls = append(out.Whorls, whorlJSON{
 			c.Whorl.Name, float64(c.Treadles), round(float64(c.Setting.Gripped.Value), 4),
-			round(float64(c.Rounded), 4), plain(c.Off),
+			round(float64(c.Gripped.Value), 4), plain(c.Off),
 		})
 	}
 	return out
@@ -130,6 +130,6 @@ func (o overEnd) json() any {
 
 func (p plies) json() any {
 	out := jsonWith(p.flags())
-	out.ThumbTPM, out.BalanceTPM = ptr(round(p.thumb.PerMetre(), 3)), intervalOf(p.balance, unit.TurnPerMetre, 2)
+	out.ThumbTPM, out.BalanceTPM = ptr(round(p.thumb.Value.PerMetre(), 3)), intervalOf(p.balance, unit.TurnPerMetre, 2)
 	return out
 }

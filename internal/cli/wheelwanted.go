@@ -253,7 +253,7 @@ func (a chosen) said() []string {
 	stroke := strokes(a.setup.kind)
 	out := []string{a.words() + " Your whorls, as if nothing slipped, nearest first, and of those as near to a hundredth the quickest:"}
 	for _, c := range a.choices {
-		out = append(out, fmt.Sprintf("%s: %.0f %s a draw, %s (exactly %.1f).", c.Whorl.Name, float64(c.Treadles), stroke, offWords(c.Rounded), float64(c.Setting.Gripped.Value)))
+		out = append(out, fmt.Sprintf("%s: %.0f %s a draw, %s (exactly %.1f).", c.Whorl.Name, float64(c.Treadles), stroke, offWords(c.Gripped.Value), float64(c.Setting.Gripped.Value)))
 	}
 	if a.speed != nil {
 		out = append(out, fmt.Sprintf("On %s: %s makes %s.", a.choices[0].Whorl.Name, strings.ToLower(drivenWords(a.setup.kind, a.setup.rhythm == 0)), spread(*a.speed, turnsAMinute)))

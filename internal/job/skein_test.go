@@ -124,6 +124,10 @@ func TestSetting(t *testing.T) {
 	if got := Setting(journal.Drive{RPM: &rpm, Draw: &six}, 9*unit.TurnPerInch); !strings.HasPrefix(got, "4.0 seconds") {
 		t.Errorf("setting %q", got)
 	}
+	fast := 1800.0
+	if got := Setting(journal.Drive{RPM: &fast, Draw: &six}, 9*unit.TurnPerInch); !strings.Contains(got, "maker's limit") {
+		t.Errorf("1,800 turns a minute without a word: %q", got)
+	}
 	if got := Setting(journal.Drive{}, 100); got != "" {
 		t.Errorf("a setting out of nothing: %q", got)
 	}
