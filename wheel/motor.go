@@ -8,7 +8,8 @@ import (
 )
 
 // Timing is turns of a flyer counted over a time, with what each may be off either
-// way. Counted, Filmed and Untwisted make one.
+// way: at most half of it. From a tenth of a turn and a tenth of a second are taken.
+// Counted, Filmed and Untwisted make one.
 type Timing struct {
 	Turns, TurnsOff Turns
 	Time, TimeOff   Seconds
@@ -101,7 +102,7 @@ func (m Motor) draws(s *estimate.Sampler) ([]float64, error) {
 }
 
 func (t Timing) check() error {
-	if !within(t.Turns, 2*t.TurnsOff, 1e7) || !within(t.Time, 2*t.TimeOff, 1e6) || !(t.TurnsOff >= 0 && t.TimeOff >= 0 && t.Turns > 0 && t.Time > 0) {
+	if !(t.TurnsOff >= 0 && t.TimeOff >= 0) || !within(t.Turns, max(2*t.TurnsOff, 0.1), 1e7) || !within(t.Time, max(2*t.TimeOff, 0.1), 1e6) {
 		return refuse("Count more turns over a longer time.", "%.4g turns in %.4g seconds are too few to tell a speed.", float64(t.Turns), float64(t.Time))
 	}
 	return nil
