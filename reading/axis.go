@@ -1,6 +1,9 @@
 package reading
 
-import "math"
+import (
+	"image"
+	"math"
+)
 
 // An axis is the middle line of a yarn: points at equal steps of arc length
 // with the unit tangent at each. Coordinates are photo pixels, y downwards.
@@ -20,6 +23,42 @@ func (a *axis) at(i int, across float64) (x, y float64) {
 func (a *axis) len() int { return len(a.x) }
 
 func (a *axis) length() float64 { return a.step * float64(max(a.len()-1, 0)) }
+
+// near returns the part of a that lies in a box, or passes a box too small to
+// hold a length of yarn of the given width: nil where it does not.
+func (a *axis) near(box image.Rectangle, width float64) *axis {
+	if a == nil {
+		return nil
+	}
+	from, to := a.within(box.Inset(-int(width / 2)))
+	if from == to {
+		return nil
+	}
+	if float64(max(box.Dx(), box.Dy())) < leastBox*width {
+		return a
+	}
+	if to-from < 3 {
+		return nil
+	}
+	return a.slice(from, to)
+}
+
+// leastBox is how many widths of the yarn a box must be long to say where the
+// yarn begins and ends; a shorter one only points at it.
+const leastBox = 4
+
+// within returns the first and one past the last point in a box.
+func (a *axis) within(box image.Rectangle) (from, to int) {
+	for i := range a.x {
+		if image.Pt(int(a.x[i]), int(a.y[i])).In(box) {
+			if to == 0 {
+				from = i
+			}
+			to = i + 1
+		}
+	}
+	return from, to
+}
 
 // slice returns points [from, to) of a.
 func (a *axis) slice(from, to int) *axis {

@@ -20,7 +20,7 @@ const maxEvidence = 6
 // newCandidate follows a band. It returns nil where nothing hangs together.
 func newCandidate(src *source, b band, m *cueMap) *candidate {
 	line, contrast := traceBand(src, b, m)
-	if line == nil {
+	if line = line.near(m.at, b.width); line == nil {
 		return nil
 	}
 	c := cutOut(src, line, b.width, 1)

@@ -51,8 +51,8 @@ func viewAround(whole, at image.Rectangle) image.Rectangle {
 func makeCueMap(photo *raster.Photo, at image.Rectangle) *cueMap {
 	w, h := photo.Size()
 	m := &cueMap{view: viewAround(image.Rect(0, 0, w, h), at), at: at}
-	if m.view == image.Rect(0, 0, w, h) {
-		m.at = m.view
+	if whole := image.Rect(0, 0, w, h); at.Intersect(whole).Empty() {
+		m.at = whole
 	}
 	m.k = max((max(m.view.Dx(), m.view.Dy())+searchSide-1)/searchSide, 1)
 	m.view.Min.X -= m.view.Min.X % m.k
