@@ -94,6 +94,10 @@ func candidates(src *source, bands []band, m *cueMap) []*candidate {
 	return out
 }
 
+// bundleLeft is the share of the width below which a second look must have
+// found something clearer.
+const bundleLeft = 0.4
+
 // finish cuts the yarn out with care, which is not worth while for candidates
 // that are then dropped.
 func (c *candidate) finish(src *source) {
@@ -101,7 +105,13 @@ func (c *candidate) finish(src *source) {
 	if line == nil {
 		return
 	}
-	if full := cutOut(src, line, c.cut.width, cutRounds); full != nil && full.width > 0 {
+	full := cutOut(src, line, c.cut.width, cutRounds)
+	if full == nil || full.width <= 0 {
+		return
+	}
+	// A yarn of a bundle may be all that is left, cut as if its neighbours were
+	// ground.
+	if lost := full.width < bundleLeft*c.cut.width; !lost || full.strength() > c.strength {
 		c.cut, c.strength = full, full.strength()
 	}
 }

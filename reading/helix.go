@@ -3,21 +3,41 @@ package reading
 import (
 	"math"
 	"sync"
+
+	"waketwist/yarn"
 )
 
-// packing is the mean share, of the radius at which round strands laid straight
-// would just touch, at which soft strands lie: they press into each other.
-// Hard strands of three and more open a hollow core as the twist gets steep
-// and would lie further out; soft ones fill it instead. The spread of packing
-// goes into the interval.
+// packing is the mean share, of the radius at which round strands would just
+// touch, at which soft strands lie: they press into each other. Hard strands of
+// three and more open a hollow core as the twist gets steep and lie further
+// out; soft ones fill it instead, and hollow is how much of the core is taken
+// to stay open. The spread of both goes into the interval.
 const (
 	packing   = 0.94
 	packingSD = 0.035
+	hollow    = 0.4
 )
 
 // touchingRadius is the radius of the helix of strand centres over the strand
 // radius, for n round strands laid straight that touch their neighbours.
 func touchingRadius(n int) float64 { return 1 / math.Sin(math.Pi/float64(n)) }
+
+// touchingAt is the same for hard strands at helix angle b. Past 45 degrees two
+// strands no longer touch straight across; nothing more is added there.
+func touchingAt(n int, b float64) float64 {
+	return yarn.ContactRadius(n, yarn.CentreAngle(math.Min(b, math.Pi/4)))
+}
+
+// radiusSD is the standard deviation of the helix radius for an outline of
+// given width, as a share.
+func (p ply) radiusSD() float64 {
+	if p.form == flat {
+		return flatSD
+	}
+	// A wider helix makes the outline wider as well.
+	open := (touchingAt(p.n, p.b)/touchingRadius(p.n) - 1) / (p.R + 1)
+	return math.Hypot(packingSD, open/2)
+}
 
 // A form is the shape that strands take in the yarn.
 type form int
@@ -43,7 +63,8 @@ type ply struct {
 
 // newPly lays n strands at angle b, round ones with mean packing.
 func newPly(n int, f form, b float64) ply {
-	p := ply{n: n, form: f, b: b, R: packing * touchingRadius(n)}
+	laid := touchingRadius(n)
+	p := ply{n: n, form: f, b: b, R: packing * (laid + hollow*(touchingAt(n, b)-laid))}
 	if f == flat {
 		p.R = flatRadius(n)
 	}

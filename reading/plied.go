@@ -12,7 +12,8 @@ const (
 	clearFibres    = 0.6  // contrast of fibres beyond which singles are likelier
 	parallelFibres = 2.0  // how much more score each unit of that contrast asks
 	mostMirror     = 0.7  // score of the opposite lay over that of the best
-	unsurePlies    = 0.85 // score of another number of strands over the best
+	unsurePlies    = 0.85 // score of another explanation over the best
+	unsureScore    = 0.17 // or as much less score times root of the periods seen
 )
 
 // A solution is one way to explain all yarns of a cut: the same kind of ply
@@ -56,7 +57,7 @@ func readPly(src *source, yarns []*cut, plies int) Reading {
 		bodies = append(bodies, newBody(y))
 	}
 	all := solutions(bodies, plies)
-	var best, mirror, other solution
+	var best, mirror solution
 	for _, s := range all {
 		if s.score > best.score {
 			best = s
@@ -70,9 +71,6 @@ func readPly(src *source, yarns []*cut, plies int) Reading {
 		if s.key.z != best.key.z && s.score > mirror.score {
 			mirror = s
 		}
-		if s.key.n != best.key.n && s.key.z == best.key.z && s.score > other.score {
-			other = s
-		}
 	}
 	if mirror.score > mostMirror*best.score {
 		return refuse(BothWays)
@@ -81,23 +79,57 @@ func readPly(src *source, yarns []*cut, plies int) Reading {
 		return refuse(UnsureReading)
 	}
 	r := best.reading()
-	if r.Readable && plies == 0 && other.score > unsurePlies*best.score {
-		r.Flags = append(r.Flags, UnsurePlies)
-		// The other number of strands would mean another angle.
-		off := unit.Angle(other.fits[0].guess.ply.b - best.fits[0].guess.ply.b)
-		r.Angle = interval(r.Angle.Value, unit.Angle(math.Hypot(float64(r.Angle.SD), float64(off)/2)))
+	if r.Readable {
+		r.allow(best, all)
 	}
 	return r
+}
+
+// allow widens the interval to take in what other explanations that are nearly
+// as good would mean, and says so where they differ in the number of strands.
+func (r *Reading) allow(best solution, all []solution) {
+	is, sd := best.angle(), r.Angle.SD
+	unsure := false
+	for _, s := range all {
+		if s.key.z != best.key.z || s.key == best.key || !s.rivals(best) {
+			continue
+		}
+		unsure = unsure || s.key.n != best.key.n
+		r.Angle = r.Angle.including(r.Angle.Value+s.angle()-is, 1.645*sd)
+	}
+	if unsure {
+		r.Flags = append(r.Flags, UnsurePlies)
+	}
+}
+
+// rivals reports whether a solution explains the yarns nearly as well as the
+// best, or so that chance could have made the difference.
+func (s solution) rivals(best solution) bool {
+	behind := best.score - s.score
+	return s.score > unsurePlies*best.score || behind*math.Sqrt(best.periods()) < unsureScore
+}
+
+// angle is the median angle of the solution's fits.
+func (s solution) angle() unit.Angle {
+	var b []float64
+	for _, f := range s.fits {
+		b = append(b, f.guess.ply.b)
+	}
+	return unit.Angle(median(b))
+}
+
+// periods counts the periods of the pattern that the solution was seen over.
+func (s solution) periods() (sum float64) {
+	for _, f := range s.fits {
+		sum += f.trace.fold.periods
+	}
+	return sum
 }
 
 // significant reports whether so good a fit over so many periods is more than
 // chance. Where the fibres lie in clear parallel, as on singles, more is asked.
 func (s solution) significant(src *source, yarns []*cut) bool {
-	var periods float64
-	for _, f := range s.fits {
-		periods += f.trace.fold.periods
-	}
-	have := s.score * math.Sqrt(periods)
+	have := s.score * math.Sqrt(s.periods())
 	if have < leastPlyScore {
 		return false
 	}
@@ -173,7 +205,7 @@ func (s solution) reading() Reading {
 	b := s.of[at]
 	q := middle.guess.ply
 	mean := unit.Angle(median(angle))
-	r.Angle = interval(mean, plySD(mean, q.form, r.Width, r.Pitch, b.cut.abreast))
+	r.Angle = interval(mean, plySD(q, mean, r.Width, r.Pitch, b.cut.abreast))
 	if s.key.z {
 		r.Direction = yarn.Z
 	}

@@ -18,12 +18,20 @@ const (
 	bundleShare = 0.03  // of the width, for yarns side by side
 	leastSD     = 0.7 * unit.Degree
 	singlesBias = 1.2 * unit.Degree
-	seenShare   = 0.04 // of the tangent: how deep the fibres seen lie
+	seenShare   = 0.04              // of the tangent: how deep the fibres seen lie
+	faintBias   = 2.2 * unit.Degree // what noise does to faint fibres
 )
 
 // interval is an angle with a normal 90 % interval.
 func interval(v, sd unit.Angle) Angle {
 	return Angle{Value: v, SD: sd, Low: max(v-1.645*sd, 0), High: v + 1.645*sd}
+}
+
+// including returns a widened to include v and as much as margin beyond.
+func (a Angle) including(v, margin unit.Angle) Angle {
+	a.Low, a.High = min(a.Low, max(v-margin, 0)), max(a.High, v+margin)
+	a.SD = max(a.SD, (a.High-a.Low)/(2*1.645))
+	return a
 }
 
 // widthSD is the standard deviation of a width of so many pixels, which the
@@ -38,9 +46,9 @@ func pitchSD(pitch, turns float64) float64 {
 }
 
 // plySD is the standard deviation of a ply's angle: tan b goes with the
-// packing or flattening and the width and against the pitch.
-func plySD(b unit.Angle, f form, width, pitch Pixels, abreast int) unit.Angle {
-	share := math.Hypot([numForms]float64{packingSD, flatSD}[f], math.Hypot(width.SD/width.Value, pitch.SD/pitch.Value))
+// radius of the helix and the width and against the pitch.
+func plySD(q ply, b unit.Angle, width, pitch Pixels, abreast int) unit.Angle {
+	share := math.Hypot(q.radiusSD(), math.Hypot(width.SD/width.Value, pitch.SD/pitch.Value))
 	if abreast > 1 {
 		share = math.Hypot(share, bundleShare)
 	}
@@ -49,9 +57,13 @@ func plySD(b unit.Angle, f form, width, pitch Pixels, abreast int) unit.Angle {
 }
 
 // singlesSD is the standard deviation of a mean surface angle (radians) whose
-// local values scatter by spread (radians) over so many windows.
-func singlesSD(a, spread, windows float64) unit.Angle {
+// local values scatter by spread (radians) over so many windows of this contrast.
+func singlesSD(a, spread, windows, contrast float64) unit.Angle {
 	sin, cos := math.Sincos(a)
 	sampling := spread / math.Sqrt(math.Max(windows, 1))
-	return unit.Angle(math.Hypot(math.Hypot(float64(singlesBias), seenShare*sin*cos), sampling))
+	sd := math.Hypot(math.Hypot(float64(singlesBias), seenShare*sin*cos), sampling)
+	if contrast < leastContrast {
+		sd = math.Hypot(sd, float64(faintBias))
+	}
+	return unit.Angle(sd)
 }
