@@ -33,7 +33,7 @@ func Named(name string) (Weave, error) {
 		return hopsack(1, 1)
 	}
 	return Weave{}, refuse("Use plain, 2/2-twill, 5-end-satin, 2/2-hopsack or the like, or draw it with X and . in a file.",
-		"There is no weave with the name %q here.", shortened(name))
+		"There is no weave with the name “%s” here.", shortened(name))
 }
 
 // figure reads digits; those too large to read are larger than any weave here.

@@ -3,6 +3,7 @@ package cloth
 import (
 	"strconv"
 	"strings"
+	"unicode"
 )
 
 // ParseWeave reads a weave from text. It is either a drawdown, a line for each
@@ -46,7 +47,7 @@ func parseGrid(lines []string) (Weave, error) {
 				up[i] = append(up[i], false)
 			case ' ':
 			default:
-				return Weave{}, refuse("Use X where the end lies over the pick and . where it lies under.", "Line %d of the drawdown has the sign %q.", i+1, r)
+				return Weave{}, refuse("Use X where the end lies over the pick and . where it lies under.", "Line %d of the drawdown has the sign “%s”.", i+1, shortened(string(r)))
 			}
 		}
 	}
@@ -60,10 +61,10 @@ func parseDraft(lines []string) (Weave, error) {
 		name, list, found := strings.Cut(line, ":")
 		name = strings.ToLower(strings.TrimSpace(name))
 		if !found {
-			return Weave{}, refuse("Write each list on one line behind its name.", "A line of the draft has no name: %q.", shortened(line))
+			return Weave{}, refuse("Write each list on one line behind its name.", "A line of the draft has no name: “%s”.", shortened(line))
 		}
 		if seen[name] {
-			return Weave{}, refuse("Give each list once.", "The %s is given twice.", shortened(name))
+			return Weave{}, refuse("Give each list once.", "The list %s is given twice.", shortened(name))
 		}
 		seen[name] = true
 		if err := d.read(name, list); err != nil {
@@ -91,12 +92,12 @@ func (d *Draft) read(name, list string) (err error) {
 	case "shafts":
 		var n []int
 		if n, err = numbers(list); err == nil && (len(n) != 1 || n[0] < 1) {
-			return refuse("Give one number, such as 4.", "The draft has %q for its shafts.", shortened(list))
+			return refuse("Give one number, such as 4.", "The draft has “%s” for its shafts.", shortened(list))
 		} else if err == nil {
 			d.Shafts = n[0]
 		}
 	default:
-		return refuse("Use threading, tie-up, treadling and shafts.", "A draft has no %q.", shortened(name))
+		return refuse("Use threading, tie-up, treadling and shafts.", "A draft has no “%s”.", shortened(name))
 	}
 	return err
 }
@@ -111,17 +112,23 @@ func numbers(list string) ([]int, error) {
 	for _, word := range words(list) {
 		n, err := strconv.Atoi(word)
 		if err != nil || n < 0 || n > MaxThreads {
-			return nil, refuse("Give the numbers of shafts or treadles, with blanks between.", "%q is no number of a shaft or treadle.", shortened(word))
+			return nil, refuse("Give the numbers of shafts or treadles, with blanks between.", "“%s” is no number of a shaft or treadle.", shortened(word))
 		}
 		out = append(out, n)
 	}
 	return out, nil
 }
 
-// shortened keeps what is quoted in an error short.
+// shortened keeps what is quoted in an error short and fit to print.
 func shortened(s string) string {
-	if r := []rune(strings.TrimSpace(s)); len(r) > 24 {
+	r := []rune(strings.TrimSpace(s))
+	for i, c := range r {
+		if !unicode.IsPrint(c) {
+			r[i] = '?'
+		}
+	}
+	if len(r) > 24 {
 		return string(r[:24]) + "…"
 	}
-	return strings.TrimSpace(s)
+	return string(r)
 }

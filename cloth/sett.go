@@ -71,6 +71,11 @@ func Closest(d Diameters, w Weave) Density[OnLoom] {
 	return Density[OnLoom](float64(d) * float64(w.EndsShare()))
 }
 
+// ClosestPicks returns the same of picks.
+func ClosestPicks(d Diameters, w Weave) Density[OnLoom] {
+	return Density[OnLoom](float64(d) * float64(w.PicksShare()))
+}
+
 func toDiameters(column []float64) []Diameters {
 	out := make([]Diameters, len(column))
 	for i, v := range column {

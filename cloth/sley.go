@@ -12,9 +12,6 @@ type Reed float64
 // DentsPerInch returns the reed of n dents in an inch.
 func DentsPerInch(n float64) Reed { return Reed(n / unit.Inch.Metres()) }
 
-// DentsPerCentimetre returns the reed of n dents in a centimetre.
-func DentsPerCentimetre(n float64) Reed { return Reed(n * 100) }
-
 // PerInch returns the dents in an inch.
 func (r Reed) PerInch() float64 { return float64(r) * unit.Inch.Metres() }
 
@@ -28,11 +25,11 @@ type Sley struct {
 const (
 	longestOrder = 8    // dents in an order
 	mostInDent   = 8    // ends
-	nearEnough   = 0.02 // of the sett asked for, for a shorter order to win
+	nearEnough   = 0.03 // of the sett asked for, for a shorter order to win
 )
 
 // SleyFor returns the shortest order of up to 8 dents that gives a sett within
-// 2 %, and else the nearest. It refuses with an *Error a reed far from the sett.
+// 3 %, and else the nearest. It refuses with an *Error a reed far from the sett.
 func SleyFor(wanted Density[OnLoom], reed Reed) (Sley, error) {
 	if err := positive("The reed", float64(reed)); err != nil {
 		return Sley{}, err

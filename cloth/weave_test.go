@@ -79,7 +79,7 @@ func TestRefusedWeaves(t *testing.T) {
 		{"", "no weave"},
 		{"X.", "two ends and two picks"},
 		{"X.\nX", "Line 2"},
-		{"XO\n.X", "'O'"},
+		{"XO\n.X", "“O”"},
 		{"XX\n.X", "line 1"},
 		{"XX.\nX.X", "End 1"},
 		// Double cloth: ends 1 and 3 are the upper layer.

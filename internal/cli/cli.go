@@ -38,6 +38,7 @@ type commands struct {
 	Balance  balanceCmd  `cmd:"" help:"Say at which angle a ply of given singles comes to rest."`
 	Thin     thinCmd     `cmd:"" help:"Say how twist runs into the thin places of uneven singles."`
 	Wheel    wheelCmd    `cmd:"" help:"Say how to treadle or run a motor for a twist, and what twist went in."`
+	Sett     settCmd     `cmd:"" help:"Say how close to set a yarn in a weave, and what a cloth takes."`
 	Convert  convertCmd  `cmd:"" help:"Convert a count, twist, length, mass or another quantity."`
 
 	Help    helpFlag    `short:"h" help:"Show this help."`
@@ -92,6 +93,7 @@ func run(a *app, args []string) error {
 		kong.ExplicitGroups([]kong.Group{
 			{Key: "samples", Title: "The samples:"}, {Key: "ply", Title: "The ply:"}, {Key: "singles", Title: "The singles:"},
 			{Key: "machine", Title: "The machine:"}, {Key: "speed", Title: "Speed and rhythm:"}, {Key: "asked", Title: "What is wanted, or was done:"},
+			{Key: "yarn", Title: "The yarn:"}, {Key: "weave", Title: "The weave:"}, {Key: "piece", Title: "A piece of cloth:"}, {Key: "strength", Title: "Strength and twist:"},
 		}))
 	if err != nil {
 		return err
