@@ -39,6 +39,7 @@ type commands struct {
 	Thin     thinCmd     `cmd:"" help:"Say how twist runs into the thin places of uneven singles."`
 	Wheel    wheelCmd    `cmd:"" help:"Say how to treadle or run a motor for a twist, and what twist went in."`
 	Sett     settCmd     `cmd:"" help:"Say how close to set a yarn in a weave, and what a cloth takes."`
+	Swatch   swatchCmd   `cmd:"" help:"Say how much yarn a fabric takes, from a washed swatch of it."`
 	Convert  convertCmd  `cmd:"" help:"Convert a count, twist, length, mass or another quantity."`
 
 	Help    helpFlag    `short:"h" help:"Show this help."`
