@@ -182,7 +182,16 @@ func (p *Photo) Reduce(c Channel, k int) *Plane {
 		p.repeat(src, out, k)
 		return out
 	}
-	p.average(src, out, k/rx, k/ry)
+	switch {
+	case k == rx && k == ry && (p.orient <= 1 || p.orient > 8) && src.W == out.W && src.H == out.H:
+		return src
+	case k == rx && k == ry:
+		p.turned(src, out)
+	case k/rx == 2 && k/ry == 2 && src.W%2 == 0 && src.H%2 == 0:
+		p.halved(src, out)
+	default:
+		p.average(src, out, k/rx, k/ry)
+	}
 	return out
 }
 
@@ -206,15 +215,31 @@ func (p *Photo) average(src, out *Plane, kx, ky int) {
 			}
 			addBlocks(src.Row(sy), sums, kx, right)
 		}
-		for i, s := range sums {
-			n := uint32((hi - lo) * max(min(kx, src.W-i*kx), 1))
-			v := uint8((s + n/2) / n)
-			if p.orient.swaps() {
-				out.Pix[i*out.Stride+j] = v
-			} else {
-				out.Pix[j*out.Stride+i] = v
-			}
+		p.writeMeans(out, sums, j, hi-lo, kx, src.W)
+	}
+}
+
+// writeMeans writes row j of blocks, each summed over so many rows and kx of
+// the width's columns, to the upright picture.
+func (p *Photo) writeMeans(out *Plane, sums []uint32, j, rows, kx, width int) {
+	start, stride := j*out.Stride, 1
+	if p.orient.swaps() {
+		start, stride = j, out.Stride
+	}
+	full := min(width/kx, len(sums))
+	n := uint64(rows * kx)
+	// Multiplying by the reciprocal is exact while sum * n stays below 2^32.
+	inverse := (1<<32 + n - 1) / n
+	for i, s := range sums[:full] {
+		if n < 4000 {
+			out.Pix[start+i*stride] = uint8((uint64(s) + n/2) * inverse >> 32)
+		} else {
+			out.Pix[start+i*stride] = uint8((uint64(s) + n/2) / n)
 		}
+	}
+	for i := full; i < len(sums); i++ {
+		n := uint32(rows * max(min(kx, width-i*kx), 1))
+		out.Pix[start+i*stride] = uint8((sums[i] + n/2) / n)
 	}
 }
 

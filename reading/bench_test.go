@@ -1,8 +1,11 @@
 package reading
 
 import (
+	"bytes"
 	"image"
+	"image/jpeg"
 	"path/filepath"
+	"sync"
 	"testing"
 
 	"waketwist/raster"
@@ -35,9 +38,9 @@ func BenchmarkDecode(b *testing.B) {
 
 func BenchmarkStages(b *testing.B) {
 	p := loadPhoto(b, filepath.Join("testdata", benchFiles[0]))
-	m := makeCueMap(p, image.Rectangle{})
-	bands := m.findBands(bandsTried)
 	src := newSource(p)
+	m := makeCueMap(src, image.Rectangle{})
+	bands := m.findBands(bandsTried)
 	best := candidates(src, bands, m)[0]
 	best.finish(src)
 	body := newBody(best.cut)
@@ -45,7 +48,7 @@ func BenchmarkStages(b *testing.B) {
 		name string
 		run  func()
 	}{
-		{"map", func() { makeCueMap(p, image.Rectangle{}) }},
+		{"map", func() { makeCueMap(newSource(p), image.Rectangle{}) }},
 		{"bands", func() { m.findBands(bandsTried) }},
 		{"follow and cut", func() { candidates(newSource(p), bands, m) }},
 		{"straighten", func() { newBody(best.cut) }},
@@ -63,12 +66,41 @@ func BenchmarkStages(b *testing.B) {
 	}
 }
 
-// BenchmarkReadLarge reads a picture of 12 million pixels.
+// largeFile is a JPEG of 12 million pixels, as a telephone held upright stores
+// it.
+var largeFile = sync.OnceValue(func() []byte {
+	full := drawing(4000, 3000, drawn{2, 30, true, 300, 1400})
+	m := image.NewYCbCr(full.Rect, image.YCbCrSubsampleRatio420)
+	copy(m.Y, full.Y)
+	for i := range m.Cb {
+		m.Cb[i], m.Cr[i] = 124, 130
+	}
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, m, &jpeg.Options{Quality: 92}); err != nil {
+		panic(err)
+	}
+	return b.Bytes()
+})
+
+func decodeLarge(b *testing.B) image.Image {
+	m, err := jpeg.Decode(bytes.NewReader(largeFile()))
+	if err != nil {
+		b.Fatal(err)
+	}
+	return m
+}
+
 func BenchmarkReadLarge(b *testing.B) {
-	m := drawing(3000, 4000, drawn{2, 30, true, 300, 1400})
-	p := raster.NewPhoto(m, 6)
+	p := raster.NewPhoto(decodeLarge(b), 6)
 	b.ReportAllocs()
 	for b.Loop() {
 		Read(p, Options{})
+	}
+}
+
+func BenchmarkDecodeLarge(b *testing.B) {
+	largeFile()
+	for b.Loop() {
+		decodeLarge(b)
 	}
 }

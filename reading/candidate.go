@@ -85,8 +85,10 @@ func candidates(src *source, bands []band, m *cueMap) []*candidate {
 	src.finest = m.k / finestOfMap
 	defer func() { src.finest = 1 }()
 	var out []*candidate
-	for _, b := range bands {
-		if c := newCandidate(src, b, m); c != nil {
+	each := make([]*candidate, len(bands))
+	abreast(len(bands), func(i int) { each[i] = newCandidate(src, bands[i], m) })
+	for _, c := range each {
+		if c != nil {
 			out = append(out, c)
 		}
 	}

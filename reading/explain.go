@@ -32,19 +32,11 @@ type trace struct {
 // each kind and direction, best first.
 func (b *body) explain(plies int) []fitting {
 	best := map[solutionKey]fitting{}
-	for _, l := range b.lays(laysTried) {
-		t := &trace{}
-		t.phase, t.strength = b.follow(l)
-		t.fold = b.newFold(t.phase, 0, b.cols())
-		for _, k := range kinds {
-			if plies > 1 && k.n != plies {
-				continue
-			}
-			m, ok := t.fold.bestPlaced(k, l.lag > 0)
-			if !ok {
-				continue
-			}
-			m.lay, m.trace = l, t
+	lays := b.lays(laysTried)
+	fits := make([][]fitting, len(lays))
+	abreast(len(lays), func(i int) { fits[i] = b.tryLay(lays[i], plies) })
+	for _, some := range fits {
+		for _, m := range some {
 			if m.score > best[m.key()].score {
 				best[m.key()] = m
 			}
@@ -57,6 +49,23 @@ func (b *body) explain(plies int) []fitting {
 	slices.SortFunc(out, func(x, y fitting) int {
 		return cmp.Or(cmp.Compare(y.score, x.score), x.key().compare(y.key()))
 	})
+	return out
+}
+
+// tryLay fits every kind of ply to one lay.
+func (b *body) tryLay(l lay, plies int) (out []fitting) {
+	t := &trace{}
+	t.phase, t.strength = b.follow(l)
+	t.fold = b.newFold(t.phase, 0, b.cols())
+	for _, k := range kinds {
+		if plies > 1 && k.n != plies {
+			continue
+		}
+		if m, ok := t.fold.bestPlaced(k, l.lag > 0); ok {
+			m.lay, m.trace = l, t
+			out = append(out, m)
+		}
+	}
 	return out
 }
 

@@ -48,19 +48,19 @@ func viewAround(whole, at image.Rectangle) image.Rectangle {
 }
 
 // makeCueMap reduces the photograph, or what lies around the box `at`.
-func makeCueMap(photo *raster.Photo, at image.Rectangle) *cueMap {
-	w, h := photo.Size()
+func makeCueMap(src *source, at image.Rectangle) *cueMap {
+	w, h := src.photo.Size()
 	m := &cueMap{view: viewAround(image.Rect(0, 0, w, h), at), at: at}
 	if whole := image.Rect(0, 0, w, h); at.Intersect(whole).Empty() {
 		m.at = whole
 	}
-	m.k = max((max(m.view.Dx(), m.view.Dy())+searchSide-1)/searchSide, 1)
+	m.k = src.even(max((max(m.view.Dx(), m.view.Dy())+searchSide-1)/searchSide, 1))
 	m.view.Min.X -= m.view.Min.X % m.k
 	m.view.Min.Y -= m.view.Min.Y % m.k
 	m.w, m.h = m.view.Dx()/m.k, m.view.Dy()/m.k
 	x0, y0 := m.view.Min.X/m.k, m.view.Min.Y/m.k
 	for c := range 3 {
-		p := photo.Reduce(raster.Channel(c), m.k)
+		p := src.reduced(c, m.k)
 		m.cue[c] = make([]float32, m.w*m.h)
 		for y := range m.h {
 			for x, v := range p.Row(y0 + y)[x0 : x0+m.w] {
@@ -68,7 +68,7 @@ func makeCueMap(photo *raster.Photo, at image.Rectangle) *cueMap {
 			}
 		}
 	}
-	m.setTexture(photo)
+	m.setTexture(src)
 	floor := [mapCues]float64{2.5, 1.2, 1.2, 0.12, 0.6}
 	for c := range 4 {
 		m.noise[c] = math.Hypot(roughness(m.cue[c], m.w, m.h), floor[c])
@@ -112,12 +112,12 @@ func medianOf(v []float32) float64 {
 
 // setTexture fills the fourth cue: the logarithm of the mean absolute
 // difference between neighbouring luma pixels in each cell of the map.
-func (m *cueMap) setTexture(photo *raster.Photo) {
-	step := 1 // a cell needs no more than some 64 samples
+func (m *cueMap) setTexture(src *source) {
+	step := src.base // a cell needs no more than some 64 samples
 	for step*16 <= m.k {
 		step *= 2
 	}
-	luma := photo.Reduce(raster.Luma, step)
+	luma := src.reduced(0, step)
 	sum, n := make([]float32, m.w*m.h), make([]float32, m.w*m.h)
 	x0, y0 := m.view.Min.X/step, m.view.Min.Y/step
 	x1, y1 := min(m.view.Max.X/step, luma.W-1), min(m.view.Max.Y/step, luma.H-1)
@@ -238,24 +238,34 @@ var bandWidths = []int{1, 2, 3, 4, 5, 7, 9, 12, 16, 21, 28, 37, 50, 66, 88}
 // findBands returns the most outstanding bands, best first.
 func (m *cueMap) findBands(limit int) []band {
 	bins := int(math.Hypot(float64(m.w), float64(m.h))) + 4
-	p := newProjection(bins)
 	least := 0.3 * float64(min(m.w, m.h))
-	const step = math.Pi / 120
-	var found []band
-	for a := range 120 {
-		dir := float64(a) * step
-		m.project(p, dir)
-		for _, w := range bandWidths {
-			if w*m.k < narrowestBand {
-				continue
-			}
-			if w > min(m.w, m.h)*2/3 {
-				break
-			}
-			found = m.bestAcross(found, p, dir, w, least)
+	var found [directions][]band
+	abreast(2, func(half int) {
+		p := newProjection(bins)
+		for a := half; a < directions; a += 2 {
+			found[a] = m.bandsAlong(p, float64(a)*math.Pi/directions, least)
 		}
+	})
+	all := slices.Concat(found[:]...)
+	return suppress(slices.DeleteFunc(all, func(b band) bool { return !m.passes(b) }), limit)
+}
+
+// directions are searched for bands, at equal steps.
+const directions = 120
+
+// bandsAlong returns the bands of one direction.
+func (m *cueMap) bandsAlong(p *projection, dir, least float64) (found []band) {
+	m.project(p, dir)
+	for _, w := range bandWidths {
+		if w*m.k < narrowestBand {
+			continue
+		}
+		if w > min(m.w, m.h)*2/3 {
+			break
+		}
+		found = m.bestAcross(found, p, dir, w, least)
 	}
-	return suppress(slices.DeleteFunc(found, func(b band) bool { return !m.passes(b) }), limit)
+	return found
 }
 
 // passes reports whether a band runs through the box where yarn must be.

@@ -12,6 +12,7 @@ const (
 	clearFibres    = 0.6  // contrast of fibres beyond which singles are likelier
 	parallelFibres = 2.0  // how much more score each unit of that contrast asks
 	mostMirror     = 0.7  // score of the opposite lay over that of the best
+	leastTurns     = 0.6  // in view: less may be any slow change of light along the yarn
 	unsurePlies    = 0.85 // score of another explanation over the best
 	unsureScore    = 0.17 // or as much less score times root of the periods seen
 )
@@ -208,6 +209,9 @@ func (s solution) reading() Reading {
 	r.Angle = interval(mean, plySD(q, mean, r.Width, r.Pitch, b.cut.abreast))
 	if s.key.z {
 		r.Direction = yarn.Z
+	}
+	if median(turns) < leastTurns {
+		return refuse(UnsureReading)
 	}
 	if median(turns) < 3 {
 		r.Flags = append(r.Flags, FewTurns)

@@ -13,7 +13,10 @@ const (
 	bandsTried  = 4   // candidates followed
 	leastAspect = 1.3 // length of yarn in view over its width
 	mostBlur    = 0.3 // edge blur over width
-	leastSeen   = 2.0 // mean evidence inside the outline
+	// So soft an edge on yarn wider than this many pixels is a shadow's.
+	shadeBlur = 0.2
+	wideYarn  = 60
+	leastSeen = 2.0 // mean evidence inside the outline
 )
 
 func read(photo *raster.Photo, opt Options, seen *witness) Reading {
@@ -21,11 +24,11 @@ func read(photo *raster.Photo, opt Options, seen *witness) Reading {
 	if min(w, h) < leastSide {
 		return refuse(TooSmall)
 	}
-	if tooDark(photo) {
+	src := newSource(photo)
+	if src.tooDark() {
 		return refuse(TooDark)
 	}
-	m := makeCueMap(photo, opt.At)
-	src := newSource(photo)
+	m := makeCueMap(src, opt.At)
 	src.seen = seen
 	all := candidates(src, m.findBands(bandsTried), m)
 	if len(all) == 0 {
@@ -74,9 +77,9 @@ func (c *candidate) read(src *source, opt Options) Reading {
 func refuse(r Reason) Reading { return Reading{Reason: r} }
 
 // tooDark reports whether hardly any part of the picture is lit.
-func tooDark(photo *raster.Photo) bool {
-	w, h := photo.Size()
-	p := photo.Reduce(raster.Luma, max(max(w, h)/200, 1))
+func (s *source) tooDark() bool {
+	w, h := s.photo.Size()
+	p := s.reduced(0, s.even(max(max(w, h)/200, 1)))
 	var lit int
 	for y := range p.H {
 		for _, v := range p.Row(y) {
@@ -93,8 +96,14 @@ func (c *cut) unfit() Reason {
 	if c.width < leastWidth {
 		return TooSmall
 	}
-	if c.abreast == 1 && c.edgeBlur() > mostBlur*c.width {
+	if c.abreast > 1 {
+		return NoReason
+	}
+	switch blur := c.edgeBlur() / c.width; {
+	case blur > mostBlur:
 		return TooBlurred
+	case blur > shadeBlur && c.width > wideYarn:
+		return UnsureReading
 	}
 	return NoReason
 }

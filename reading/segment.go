@@ -16,8 +16,12 @@ type cut struct {
 	abreast  int     // yarns side by side, of which this is one
 }
 
-// rowsPerYarn is how many rows of the fine strip the yarn's width takes.
-const rowsPerYarn = 32
+// rowsPerYarn is how many rows of the fine strip the yarn's width takes, and
+// rowsPerRough how many while it is still being looked for.
+const (
+	rowsPerYarn  = 32
+	rowsPerRough = 20
+)
 
 // finestStep is the least distance between samples, in photo pixels: the
 // picture holds no more.
@@ -33,7 +37,11 @@ func cutOut(src *source, rough *axis, width float64, rounds int) *cut {
 	var c *cut
 	limit := [2]float64{1.2, 1.2}
 	for round := range rounds {
-		next := cutOnce(src, rough, width, limit)
+		rows := float64(rowsPerRough)
+		if round > 0 && round == rounds-1 {
+			rows = rowsPerYarn
+		}
+		next := cutOnce(src, rough, width, rows, limit)
 		if next == nil || next.width < 0.2*width {
 			return c
 		}
@@ -64,8 +72,8 @@ const besideShadow = 0.56
 
 // cutOnce learns yarn from near the line and ground from well outside, and
 // traces the outline within limit widths of the line to either side.
-func cutOnce(src *source, rough *axis, width float64, limit [2]float64) *cut {
-	step := max(width/rowsPerYarn, finestStep)
+func cutOnce(src *source, rough *axis, width, rows float64, limit [2]float64) *cut {
+	step := max(width/rows, finestStep)
 	s := src.sampler(step)
 	fine := rough.moved(make([]float64, rough.len()), step)
 	if fine == nil {

@@ -14,8 +14,9 @@ const (
 	contrastAbreast = 0.85
 	// Over many windows that agree, weaker fibres are enough.
 	faintContrast = 0.45
-	faintTexture  = 1.5
-	manyWindows   = 20
+	faintTexture  = 1.5 // from here
+	clearTexture  = 20  // to here fibres count as faint
+	manyWindows   = 30
 	allAgree      = 0.95
 	faintMargin   = 0.25
 	faintSpread   = 4 * unit.Degree
@@ -83,7 +84,7 @@ func (f fibreLay) doubt() Reason {
 // steady reports whether faint fibres lean so much alike along so much yarn that
 // they are believed.
 func (f fibreLay) steady() bool {
-	return f.windows >= manyWindows && f.agree >= allAgree && f.local >= faintContrast && f.energy >= faintTexture &&
+	return f.windows >= manyWindows && f.agree >= allAgree && f.local >= faintContrast && f.energy >= faintTexture && f.energy <= clearTexture &&
 		f.contrast-f.mirror >= faintMargin && unit.Angle(f.spread) <= faintSpread && unit.Angle(math.Abs(f.angle)) <= steepest
 }
 

@@ -2,6 +2,7 @@ package reading
 
 import (
 	"math"
+	"sync"
 
 	"waketwist/raster"
 )
@@ -9,13 +10,24 @@ import (
 // A source is a photograph with the reductions of it made so far.
 type source struct {
 	photo    *raster.Photo
+	base     int                // no reduction by less than this: the photograph is large
+	levels   [3][]*raster.Plane // reduced by 2, 4, 8 and so on, as far as was needed
+	mu       sync.Mutex         // of samplers
 	samplers map[int]*sampler
 	finest   int // no reduction by less than this, while candidates are compared
 	seen     *witness
 }
 
+// longestBase is the longer side, in pixels, beyond which a photograph is never
+// looked at as it is, but reduced.
+const longestBase = 2400
+
 func newSource(photo *raster.Photo) *source {
-	return &source{photo: photo, samplers: map[int]*sampler{}}
+	s := &source{photo: photo, base: 1, samplers: map[int]*sampler{}}
+	for w, h := photo.Size(); max(w, h) > longestBase*s.base; {
+		s.base *= 2
+	}
+	return s
 }
 
 // sampler gives the channels of a photo at a working scale.
@@ -37,6 +49,11 @@ func (s *source) sampler(detail float64) *sampler {
 	if k*3/2 <= int(detail) && k > 1 {
 		k = k * 3 / 2
 	}
+	if k > s.base {
+		k = k / s.base * s.base
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
 	if have := s.samplers[k]; have != nil {
 		return have
 	}
@@ -53,18 +70,39 @@ func (s *source) sampler(detail float64) *sampler {
 	return out
 }
 
-// reduced reduces a channel, from a reduction made before where one divides it.
+// reduced returns a channel reduced by k, through halves where k is even.
 func (s *source) reduced(c, k int) *raster.Plane {
-	from, plane := 1, (*raster.Plane)(nil)
-	for _, have := range s.samplers {
-		if h := have.k[c]; h > from && k%h == 0 {
-			from, plane = h, have.plane[c]
-		}
+	level, by := 0, 1
+	for k%(2*by) == 0 {
+		by *= 2
+		level++
 	}
-	if plane == nil {
+	if level == 0 {
 		return s.photo.Reduce(raster.Channel(c), k)
 	}
-	return plane.Reduce(k / from)
+	for have := len(s.levels[c]); have < level; have++ {
+		var next *raster.Plane
+		if have == 0 {
+			next = s.photo.Reduce(raster.Channel(c), 2)
+		} else {
+			next = s.levels[c][have-1].Reduce(2)
+		}
+		s.levels[c] = append(s.levels[c], next)
+	}
+	return s.levels[c][level-1].Reduce(k / by)
+}
+
+// even rounds k to what is quick to reduce by: of a large photograph, a multiple
+// of four times the least reduction.
+func (s *source) even(k int) int {
+	if s.base == 1 {
+		return k
+	}
+	step := 4 * s.base
+	if k < 2*step {
+		step = s.base
+	}
+	return max((k+step/2)/step*step, s.base)
 }
 
 // at returns channel c at a photo point.
