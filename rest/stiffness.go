@@ -24,19 +24,35 @@ const balanceEdge = yarn.CentreAngle(44 * unit.Degree)
 // (prior).
 const soakResidue = 0.1
 
+// handShare is the part of the variance of the singles' angle that is the hand's and
+// not the bobbin's. An assumption without a source.
+const handShare = 0.5
+
 // stiffnessCount is the number of equally likely values of k that are weighed.
 const stiffnessCount = 160
 
-// stiffness draws k for a two-strand ply-back balanced at b: what is held of k,
-// weighted by how likely the singles' angle is that it implies. p in (0, 1)
+// balance is a two-strand ply-back at rest, with what is held of the singles in it.
+type balance struct {
+	at      yarn.CentreAngle
+	singles SinglesReading
+}
+
+// stiffness draws the k that ply-backs of one wool share: what is held of k,
+// weighted by how likely the singles' angles are that it implies. p in (0, 1)
 // picks the draw.
-func (h held) stiffness(b yarn.CentreAngle, singles SinglesReading, p float64) yarn.Stiffness {
+func (h held) stiffness(p float64, plied ...balance) yarn.Stiffness {
 	var cumulative [stiffnessCount]float64
 	var sum float64
+	// Several bobbins of one hand lean alike: they tell less than as many hands.
+	alike := 1 + handShare*float64(len(plied)-1)
 	for i, k := range h.stiffnesses {
-		a := math.Atan(float64(living(2, yarn.Stiffness(k), b)))
-		z := (a - float64(singles.Angle)) / float64(singles.SD)
-		sum += math.Exp(-z*z/2) + 1e-12
+		var off float64
+		for _, b := range plied {
+			a := math.Atan(float64(living(2, yarn.Stiffness(k), b.at)))
+			z := (a - float64(b.singles.Angle)) / float64(b.singles.SD)
+			off += z * z
+		}
+		sum += math.Exp(-off/(2*alike)) + 1e-12
 		cumulative[i] = sum
 	}
 	for i, c := range cumulative {

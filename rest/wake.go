@@ -94,7 +94,7 @@ func Wake(bobbins []Bobbin, plan Plan) (*Answer, error) {
 	a := &Answer{Line: lineOf(wetOf(bobbins)), Direction: bobbins[0].plyDirection(), plan: plan, held: hold(plan.known())}
 	a.draws.border = s.Normal(0, 1)
 	damp := a.held.Wash.Damp
-	shared := columns{a.draws.border, logs(s.LogNormal90(damp.Low, damp.High)), a.held, s}
+	shared := columns{a.draws.border, logs(s.LogNormal90(damp.Low, damp.High)), nil, a.held, s}
 	words := make([]word, len(bobbins))
 	for i, b := range bobbins {
 		w, err := hear(b, a.Line, shared)
@@ -103,6 +103,13 @@ func Wake(bobbins []Bobbin, plan Plan) (*Answer, error) {
 		}
 		words[i] = w
 	}
+	shared.k = shared.drawStiffness(bobbins, words)
+	for i, b := range bobbins {
+		if err := words[i].hearDry(b, a.Line, shared); err != nil {
+			return nil, err
+		}
+	}
+	a.draws.k = shared.k
 	a.join(words)
 	a.answer(words, shared)
 	a.Next = next(words)
@@ -162,16 +169,12 @@ func lineOf(clips []Clip) yarn.Line {
 // tangents, which follow the turns, are averaged.
 func (a *Answer) join(words []word) {
 	a.draws.centre = make([]float64, drawCount)
-	a.draws.k = make([]float64, drawCount)
 	for i := range drawCount {
-		var tan, logK float64
+		var tan float64
 		for _, w := range words {
 			tan += math.Exp(w.centre[i])
-			logK += math.Log(w.k[i])
 		}
-		n := float64(len(words))
-		a.draws.centre[i] = math.Log(tan / n)
-		a.draws.k[i] = math.Exp(logK / n)
+		a.draws.centre[i] = math.Log(tan / float64(len(words)))
 	}
 }
 

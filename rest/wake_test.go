@@ -149,6 +149,20 @@ func TestSeveralBobbinsShareATarget(t *testing.T) {
 	}
 }
 
+// More bobbins of one wool do not tell how stiff it is: the share asleep in three
+// alike is known no better than in one, but for the readings.
+func TestBobbinsShareTheirStiffness(t *testing.T) {
+	one := mustWake(t, pair(photo(20), photo(38)), Plan{Strands: 2})
+	var b []Bobbin
+	for range 3 {
+		b = append(b, pair(photo(20), photo(38))...)
+	}
+	three := mustWake(t, b, Plan{Strands: 2})
+	if was, is := one.Dormant.High-one.Dormant.Low, three.Dormant.High-three.Dormant.Low; is < 0.75*was {
+		t.Errorf("three bobbins are known within %.2f, one within %.2f", is, was)
+	}
+}
+
 func TestNextClipComesFromElsewhere(t *testing.T) {
 	a := mustWake(t, pair(eye(20, 21, 19), eye(38, 39, 40)), Plan{Strands: 2})
 	if a.Next == nil || a.Next.Depth < 0.4 || a.Next.Then >= a.Next.Now {

@@ -14,7 +14,6 @@ type word struct {
 	name     string
 	own      []float64 // log tan of the whole bobbin's re-wet ply-back, on the answer's line
 	centre   []float64 // the same on the centre line
-	k        []float64
 	dried    []float64 // log tan re-wet-dried minus re-wet; nil without such a sample
 	dry      []float64 // log tan of the dry samples on the centre line; nil without
 	dormant  []Share   // nil without dry samples
@@ -30,11 +29,12 @@ type word struct {
 type columns struct {
 	border []float64 // of the eye: log of tan border / tan centre, in sd from the median
 	damp   []float64 // log of tan dried / tan re-wet
+	k      []float64 // wool that is plied together is alike
 	held
 	*estimate.Sampler
 }
 
-// hear turns a bobbin's samples into draws.
+// hear turns a bobbin's wet samples into draws.
 func hear(b Bobbin, line yarn.Line, c columns) (word, error) {
 	w := word{name: b.Name}
 	wet, dried := b.in(estimate.Rewet), b.in(estimate.RewetDried)
@@ -51,8 +51,7 @@ func hear(b Bobbin, line yarn.Line, c columns) (word, error) {
 	w.spread = c.placeSpread(c.slopeAt(w.sight, line, c.singlesOf(b)))
 	w.rewet(dried, line, c)
 	w.centre = c.toCentre(w.own, line, c.border)
-	w.k = c.drawStiffness(w.centre, c.singlesOf(b))
-	return w, w.hearDry(b, line, c)
+	return w, nil
 }
 
 // rewet draws the whole bobbin's re-wet angle, and its step to dry where a
@@ -163,15 +162,20 @@ func (h held) slopeAt(sights []sight, line yarn.Line, singles SinglesReading) fl
 		y += s.y / float64(len(sights))
 	}
 	b := angle(h.toCentre([]float64{y}, line, []float64{0})[0])
-	return sensitivity(b, h.stiffness(b, singles, 0.5))
+	return sensitivity(b, h.stiffness(0.5, balance{b, singles}))
 }
 
 func angle(logTan float64) yarn.CentreAngle { return yarn.CentreAngle(math.Atan(math.Exp(logTan))) }
 
-func (c columns) drawStiffness(centre []float64, singles SinglesReading) []float64 {
+// drawStiffness draws the k of the wool in all bobbins.
+func (c columns) drawStiffness(bobbins []Bobbin, words []word) []float64 {
 	out := c.Uniform(0, 1)
+	plied := make([]balance, len(words))
 	for i, p := range out {
-		out[i] = float64(c.stiffness(angle(centre[i]), singles, p))
+		for j, w := range words {
+			plied[j] = balance{angle(w.centre[i]), c.singlesOf(bobbins[j])}
+		}
+		out[i] = float64(c.stiffness(p, plied...))
 	}
 	return out
 }
@@ -263,7 +267,7 @@ func (w *word) share(rewet []float64, c columns) {
 	left := c.Uniform(0, float64(c.SoakResidue))
 	w.dormant = make([]Share, len(rewet))
 	for i := range rewet {
-		k := yarn.Stiffness(w.k[i])
+		k := yarn.Stiffness(c.k[i])
 		ratio := living(2, k, angle(w.dry[i])) / living(2, k, angle(rewet[i]))
 		w.dormant[i] = Share(max(0, 1-float64(ratio)*(1-left[i])))
 	}

@@ -3,6 +3,7 @@ package job
 import (
 	"time"
 
+	"waketwist/estimate"
 	"waketwist/finish"
 	"waketwist/hand"
 	"waketwist/internal/journal"
@@ -24,6 +25,22 @@ type Ask struct {
 // It refuses with a *rest.Error.
 func Forecast(known *hand.Posterior, p journal.Project, a Ask, now time.Time) (*hand.Forecast, error) {
 	return known.Forecast(questionOf(p, a, now))
+}
+
+// Asleep is the dormant share of some bobbins by everything that was read, their
+// own samples and the set curve of their fibre together; nil where the model
+// cannot say.
+func Asleep(p journal.Project, record hand.Record, bobbins []journal.Bobbin, now time.Time) *estimate.Estimate[rest.Share] {
+	known, err := hand.Fit(record)
+	if err != nil {
+		return nil
+	}
+	p.Bobbins = bobbins
+	f, err := Forecast(known, p, Ask{}, now)
+	if err != nil { // such as a fibre outside the model
+		return nil
+	}
+	return &f.Dormant
 }
 
 func questionOf(p journal.Project, a Ask, now time.Time) hand.Question {

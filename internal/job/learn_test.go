@@ -147,3 +147,21 @@ func TestBlendsRestByTheirParts(t *testing.T) {
 		t.Error("nothing read, yet curves are known")
 	}
 }
+
+func TestAsleepIsSharperWithTheHand(t *testing.T) {
+	p := woolProject(1, false)
+	record, _ := RecordOf([]journal.Project{p})
+	alone, err := Wake(p, hand.Record{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	e := Asleep(p, record, p.Bobbins, noon)
+	if e == nil || e.High-e.Low >= alone.Dormant.High-alone.Dormant.Low || e.Measured() {
+		t.Errorf("by everything read %+v, by the samples %+v", e, alone.Dormant)
+	}
+	p.Bobbins[0].Lot = &journal.Lot{Fibre: "flax"}
+	flax, _ := RecordOf([]journal.Project{p})
+	if got := Asleep(p, flax, p.Bobbins[:1], noon); got != nil {
+		t.Errorf("flax is outside the model, yet %+v", got)
+	}
+}

@@ -144,6 +144,11 @@ func (b *bench) wakeResult(view *wakeView, record hand.Record, ids []journal.ID)
 		view.Why = &troubleView{problem, advice}
 		return
 	}
+	// With the set curve of the fibre the share asleep is known better than by the
+	// pair of samples alone.
+	if asleep := job.Asleep(view.Project, record, waking.Used, b.Clock()); waking.Dormant != nil && asleep != nil {
+		waking.Dormant = asleep
+	}
 	result := resultOf(view.Project, waking)
 	if view.Project.Want != nil {
 		result.retwist(waking, *view.Project.Want)
@@ -233,7 +238,7 @@ func resultOf(p journal.Project, w *job.Waking) resultView {
 	if w.DryLook != nil {
 		v.Others = append(v.Others,
 			shareMeasure("Turns if plied to the dry look", *w.TurnShare, "of those needed, per length of ply"),
-			shareMeasure("Twist asleep in the singles", *w.Dormant, "wide, because how stiffly your wool bends is not known yet"))
+			shareMeasure("Twist asleep in the singles", *w.Dormant, "wide while little is known of how stiffly your wool bends and how it falls asleep"))
 		if m, ok := holderMeasure(*w.Dormant); ok {
 			v.Others = append(v.Others, m)
 		}
