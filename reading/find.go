@@ -155,48 +155,50 @@ func roughness(v []float32, w, h int) float64 {
 	return 1.48 * float64(dev[len(dev)/2])
 }
 
-// projection holds running sums of the cues across lines of one direction.
-type projection struct {
-	sum   [mapCues][]float64 // sum[c][i]: total over bins below i
-	count []float64
+// A cell holds all cues of one place of the map, side by side.
+type cell [mapCues]float32
+
+// cells lays the cues side by side, for summing them along lines.
+func (m *cueMap) cells() []cell {
+	out := make([]cell, m.w*m.h)
+	for c := range m.cue {
+		for i, v := range m.cue[c] {
+			out[i][c] = v
+		}
+	}
+	return out
 }
 
-func newProjection(bins int) *projection {
-	p := &projection{count: make([]float64, bins+1)}
-	for c := range p.sum {
-		p.sum[c] = make([]float64, bins+1)
-	}
-	return p
-}
+// A cueSum is the sum of each cue over some cells and, last, their number.
+type cueSum [mapCues + 1]float64
+
+// projection holds running sums of the cues across lines of one direction:
+// the total over bins below each.
+type projection []cueSum
 
 // project sums the map along lines of direction dir. Bin i collects points
 // whose distance across the lines, offset by half the number of bins, is i.
-func (m *cueMap) project(p *projection, dir float64) {
-	clear(p.count)
-	for c := range p.sum {
-		clear(p.sum[c])
-	}
+func (m *cueMap) project(p projection, cells []cell, dir float64) {
+	clear(p)
 	sin, cos := math.Sincos(dir)
-	half := float64(len(p.count)-1) / 2
+	half := float64(len(p)-1) / 2
 	for y := range m.h {
 		off := half + (float64(y)-float64(m.h-1)/2)*cos - float64(m.w-1)/2*sin + 0.5
-		i := y * m.w
-		for range m.w {
-			b := int(off) + 1
+		row := cells[y*m.w : (y+1)*m.w]
+		for i := range row {
+			t, c := &p[int(off)+1], &row[i]
 			off += sin
-			p.count[b]++
-			p.sum[0][b] += float64(m.cue[0][i])
-			p.sum[1][b] += float64(m.cue[1][i])
-			p.sum[2][b] += float64(m.cue[2][i])
-			p.sum[3][b] += float64(m.cue[3][i])
-			p.sum[4][b] += float64(m.cue[4][i])
-			i++
+			t[0] += float64(c[0])
+			t[1] += float64(c[1])
+			t[2] += float64(c[2])
+			t[3] += float64(c[3])
+			t[4] += float64(c[4])
+			t[mapCues]++
 		}
 	}
-	for b := 1; b < len(p.count); b++ {
-		p.count[b] += p.count[b-1]
-		for c := range p.sum {
-			p.sum[c][b] += p.sum[c][b-1]
+	for b := 1; b < len(p); b++ {
+		for c := range p[b] {
+			p[b][c] += p[b-1][c]
 		}
 	}
 }
@@ -204,21 +206,22 @@ func (m *cueMap) project(p *projection, dir float64) {
 // contrast scores bins [a, b) against flanks of f bins: the squared contrast
 // in units of the noise, counting only cues that differ to the same side on
 // both flanks, times the length of the chord.
-func (p *projection) contrast(a, b, f int, noise *[mapCues]float64, least float64) float64 {
+func (p projection) contrast(a, b, f int, noise *[mapCues]float64, least float64) float64 {
 	lo, hi := a-f, b+f
-	if lo < 0 || hi >= len(p.count) {
+	if lo < 0 || hi >= len(p) {
 		return 0
 	}
-	nIn := p.count[b] - p.count[a]
-	nL, nR := p.count[a]-p.count[lo], p.count[hi]-p.count[b]
+	l0, a0, b0, h0 := &p[lo], &p[a], &p[b], &p[hi]
+	nIn := b0[mapCues] - a0[mapCues]
+	nL, nR := a0[mapCues]-l0[mapCues], h0[mapCues]-b0[mapCues]
 	if nIn < least*float64(b-a) || nL < 0.4*least*float64(f) || nR < 0.4*least*float64(f) {
 		return 0
 	}
 	var s float64
-	for c := range p.sum {
-		in := (p.sum[c][b] - p.sum[c][a]) / nIn
-		l := in - (p.sum[c][a]-p.sum[c][lo])/nL
-		r := in - (p.sum[c][hi]-p.sum[c][b])/nR
+	for c := range noise {
+		in := (b0[c] - a0[c]) / nIn
+		l := in - (a0[c]-l0[c])/nL
+		r := in - (h0[c]-b0[c])/nR
 		if l*r <= 0 {
 			continue
 		}
@@ -239,11 +242,12 @@ var bandWidths = []int{1, 2, 3, 4, 5, 7, 9, 12, 16, 21, 28, 37, 50, 66, 88}
 func (m *cueMap) findBands(limit int) []band {
 	bins := int(math.Hypot(float64(m.w), float64(m.h))) + 4
 	least := 0.3 * float64(min(m.w, m.h))
+	cells := m.cells()
 	var found [directions][]band
 	abreast(2, func(half int) {
-		p := newProjection(bins)
+		p := make(projection, bins+1)
 		for a := half; a < directions; a += 2 {
-			found[a] = m.bandsAlong(p, float64(a)*math.Pi/directions, least)
+			found[a] = m.bandsAlong(p, cells, float64(a)*math.Pi/directions, least)
 		}
 	})
 	all := slices.Concat(found[:]...)
@@ -254,8 +258,8 @@ func (m *cueMap) findBands(limit int) []band {
 const directions = 120
 
 // bandsAlong returns the bands of one direction.
-func (m *cueMap) bandsAlong(p *projection, dir, least float64) (found []band) {
-	m.project(p, dir)
+func (m *cueMap) bandsAlong(p projection, cells []cell, dir, least float64) (found []band) {
+	m.project(p, cells, dir)
 	for _, w := range bandWidths {
 		if w*m.k < narrowestBand {
 			continue
@@ -278,8 +282,8 @@ func (m *cueMap) passes(b band) bool {
 }
 
 // bestAcross appends the local maxima of contrast for one direction and width.
-func (m *cueMap) bestAcross(found []band, p *projection, dir float64, w int, least float64) []band {
-	n := len(p.count) - 1
+func (m *cueMap) bestAcross(found []band, p projection, dir float64, w int, least float64) []band {
+	n := len(p) - 1
 	f := max(w/2, 2)
 	prev, cur := 0.0, p.contrast(0, w, f, &m.noise, least)
 	for a := 1; a+w < n; a++ {
