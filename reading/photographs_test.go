@@ -1,0 +1,39 @@
+package reading
+
+import (
+	"image"
+	"path/filepath"
+	"testing"
+
+	"waketwist/raster"
+	"waketwist/yarn"
+)
+
+// Photographs of stems that press each other flat, with the angle of the
+// visible border as the eye reads it: two strands, not four, in every lay.
+func TestFlatStrandsOnPhotographs(t *testing.T) {
+	for _, c := range []struct {
+		file   string
+		at     image.Rectangle
+		border float64 // degrees, read by eye within about 8
+	}{
+		{"pc_s2_red_green_steep.jpg", image.Rectangle{}, 45},
+		{"pc_s2_clean_pair.jpg", image.Rect(55, 5, 105, 320), 39},
+	} {
+		for orient, want := range map[raster.Orientation]yarn.Direction{1: yarn.S, 2: yarn.Z} {
+			p := raster.NewPhoto(decode(t, filepath.Join("testdata", c.file)), orient)
+			at := c.at
+			if w, _ := p.Size(); orient == 2 && !at.Empty() {
+				at.Min.X, at.Max.X = w-at.Max.X, w-at.Min.X
+			}
+			r := Read(p, Options{At: at})
+			if !r.Readable || r.Plies != 2 || r.Direction != want {
+				t.Errorf("%s stored as %d: %d strands, %v (%v)", c.file, orient, r.Plies, r.Direction, r.Reason)
+				continue
+			}
+			if got := r.Border.Degrees(); got < c.border-8 || got > c.border+8 {
+				t.Errorf("%s stored as %d: border at %.1f, the eye reads %.0f", c.file, orient, got, c.border)
+			}
+		}
+	}
+}
