@@ -40,6 +40,7 @@ type commands struct {
 	Wheel    wheelCmd    `cmd:"" help:"Say how to treadle or run a motor for a twist, and what twist went in."`
 	Sett     settCmd     `cmd:"" help:"Say how close to set a yarn in a weave, and what a cloth takes."`
 	Swatch   swatchCmd   `cmd:"" help:"Say how much yarn a fabric takes, from a washed swatch of it."`
+	Plan     planCmd     `cmd:"" help:"Plan back from a cloth to yarn, singles, fibre, bobbins and hours."`
 	Convert  convertCmd  `cmd:"" help:"Convert a count, twist, length, mass or another quantity."`
 
 	Help    helpFlag    `short:"h" help:"Show this help."`
