@@ -88,7 +88,7 @@ func candidates(src *source, bands []band, m *cueMap) []*candidate {
 	each := make([]*candidate, len(bands))
 	abreast(len(bands), func(i int) { each[i] = newCandidate(src, bands[i], m) })
 	for _, c := range each {
-		if c != nil {
+		if c != nil && m.fits(c.cut.width) {
 			out = append(out, c)
 		}
 	}

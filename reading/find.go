@@ -28,6 +28,7 @@ type cueMap struct {
 	k     int             // photo pixels per map pixel
 	view  image.Rectangle // the part of the picture that is mapped, photo pixels
 	at    image.Rectangle // where the yarn must pass, photo pixels
+	boxed bool            // whether that was said
 	cue   [mapCues][]float32
 	noise [mapCues]float64 // typical deviation from the neighbourhood
 	bulk  [3]float64       // median luma and chroma of the picture
@@ -50,9 +51,9 @@ func viewAround(whole, at image.Rectangle) image.Rectangle {
 // makeCueMap reduces the photograph, or what lies around the box `at`.
 func makeCueMap(src *source, at image.Rectangle) *cueMap {
 	w, h := src.photo.Size()
-	m := &cueMap{view: viewAround(image.Rect(0, 0, w, h), at), at: at}
+	m := &cueMap{view: viewAround(image.Rect(0, 0, w, h), at), at: at, boxed: true}
 	if whole := image.Rect(0, 0, w, h); at.Intersect(whole).Empty() {
-		m.at = whole
+		m.at, m.boxed = whole, false
 	}
 	m.k = src.even(max((max(m.view.Dx(), m.view.Dy())+searchSide-1)/searchSide, 1))
 	m.view.Min.X -= m.view.Min.X % m.k
@@ -272,8 +273,33 @@ func (m *cueMap) bandsAlong(p projection, cells []cell, dir, least float64) (fou
 	return found
 }
 
+// A box drawn around a length of yarn is at least longBox times as long as
+// wide, and the yarn takes a share of the box's width between these.
+const (
+	longBox    = 2.5
+	leastOfBox = 0.15
+	mostOfBox  = 1.1
+)
+
+// longBox reports whether a box was drawn around a length of yarn.
+func (m *cueMap) longBox() bool {
+	return m.boxed && float64(max(m.at.Dx(), m.at.Dy())) >= longBox*float64(min(m.at.Dx(), m.at.Dy()))
+}
+
+// fits reports whether yarn of a width may be what a long box was drawn around.
+func (m *cueMap) fits(width float64) bool {
+	if !m.longBox() {
+		return true
+	}
+	short := float64(min(m.at.Dx(), m.at.Dy()))
+	return width >= leastOfBox*short && width <= mostOfBox*short
+}
+
 // passes reports whether a band runs through the box where yarn must be.
 func (m *cueMap) passes(b band) bool {
+	if !m.fits(b.width) {
+		return false
+	}
 	sin, cos := math.Sincos(b.dir)
 	cx, cy := float64(m.at.Min.X+m.at.Max.X)/2, float64(m.at.Min.Y+m.at.Max.Y)/2
 	across := math.Abs((cx-b.x)*sin + (cy-b.y)*cos)

@@ -9,6 +9,22 @@ import (
 	"waketwist/yarn"
 )
 
+// A person who boxes the yarn and states its strands is believed sooner, where
+// there is yarn.
+func TestBoxAndStatedPliesHelp(t *testing.T) {
+	stems := loadPhoto(t, filepath.Join("testdata", "pc_s4_four_ply.jpg"))
+	r := Read(stems, Options{Plies: 4, At: image.Rect(5, 50, 715, 100)})
+	if !r.Readable || r.Direction != yarn.S || r.Border.Degrees() < 27 || r.Border.Degrees() > 39 {
+		t.Errorf("four stems: %v, border %.1f (%v), want S and 33", r.Direction, r.Border.Degrees(), r.Reason)
+	}
+	wood := loadPhoto(t, filepath.Join("testdata", "neg_wood.jpg"))
+	for n := 2; n <= maxPlies; n++ {
+		if r := Read(wood, Options{Plies: n, At: image.Rect(20, 200, 580, 320)}); r.Readable {
+			t.Errorf("wood: read as %d strands, %v", r.Plies, r.Direction)
+		}
+	}
+}
+
 // Photographs of stems that press each other flat, with the angle of the
 // visible border as the eye reads it: two strands, not four, in every lay.
 func TestFlatStrandsOnPhotographs(t *testing.T) {
@@ -19,6 +35,7 @@ func TestFlatStrandsOnPhotographs(t *testing.T) {
 	}{
 		{"pc_s2_red_green_steep.jpg", image.Rectangle{}, 45},
 		{"pc_s2_clean_pair.jpg", image.Rect(55, 5, 105, 320), 39},
+		{"pc_s2_clean_pair.jpg", image.Rect(240, 5, 305, 320), 40},
 	} {
 		for orient, want := range map[raster.Orientation]yarn.Direction{1: yarn.S, 2: yarn.Z} {
 			p := raster.NewPhoto(decode(t, filepath.Join("testdata", c.file)), orient)

@@ -9,6 +9,7 @@ import (
 
 const (
 	leastPlyScore  = 0.55 // of the best fit: log likelihood per point times root of the periods seen
+	vouchedScore   = 0.3  // the same where a person has boxed the yarn and stated its strands
 	clearFibres    = 0.6  // contrast of fibres beyond which singles are likelier
 	parallelFibres = 2.0  // how much more score each unit of that contrast asks
 	mostMirror     = 0.7  // score of the opposite lay over that of the best
@@ -65,7 +66,11 @@ func readPly(src *source, yarns []*cut, plies int) Reading {
 		}
 	}
 	src.seen.weighed(all, best)
-	if !best.significant(src, yarns) {
+	least := leastPlyScore
+	if src.vouched {
+		least = vouchedScore
+	}
+	if !best.significant(src, yarns, least) {
 		return refuse(NoLay)
 	}
 	for _, s := range all {
@@ -128,17 +133,18 @@ func (s solution) periods() (sum float64) {
 }
 
 // significant reports whether so good a fit over so many periods is more than
-// chance. Where the fibres lie in clear parallel, as on singles, more is asked.
-func (s solution) significant(src *source, yarns []*cut) bool {
+// chance, for which at least so much score is asked. Where the fibres lie in
+// clear parallel, as on singles, it is more.
+func (s solution) significant(src *source, yarns []*cut, least float64) bool {
 	have := s.score * math.Sqrt(s.periods())
-	if have < leastPlyScore {
+	if have < least {
 		return false
 	}
-	if have > leastPlyScore+parallelFibres*(1-clearFibres) {
+	if have > least+parallelFibres*(1-clearFibres) {
 		return true
 	}
 	f := yarns[0].readFibres(src)
-	return have > leastPlyScore+parallelFibres*math.Max(f.contrast-clearFibres, 0)
+	return have > least+parallelFibres*math.Max(f.contrast-clearFibres, 0)
 }
 
 // everywhere reports whether the explanation holds in both halves of each yarn

@@ -29,18 +29,19 @@ func read(photo *raster.Photo, opt Options, seen *witness) Reading {
 		return refuse(TooDark)
 	}
 	m := makeCueMap(src, opt.At)
+	src.vouched = opt.Plies > 1 && m.longBox()
 	src.seen = seen
 	all := candidates(src, m.findBands(bandsTried), m)
 	if len(all) == 0 {
 		return refuse(NoYarn)
 	}
-	first := all[0].read(src, opt)
+	first := all[0].read(src, m, opt)
 	if first.Readable || len(all) == 1 || !first.Reason.elsewhere() {
 		return first
 	}
 	// What stood out most may be a gap between yarns, or a whole bundle with
 	// its gaps.
-	if second := all[1].read(src, opt); second.Readable && all[1].quality() > secondBest*all[0].quality() {
+	if second := all[1].read(src, m, opt); second.Readable && all[1].quality() > secondBest*all[0].quality() {
 		return second
 	}
 	return first
@@ -55,9 +56,9 @@ const secondBest = 0.5
 func (r Reason) elsewhere() bool { return r != TooBlurred && r != TooLittle }
 
 // read cuts the candidate out with care and reads it.
-func (c *candidate) read(src *source, opt Options) Reading {
+func (c *candidate) read(src *source, m *cueMap, opt Options) Reading {
 	c.finish(src)
-	if c.strength < leastSeen {
+	if c.strength < leastSeen || !m.fits(c.cut.width) {
 		return refuse(NoYarn)
 	}
 	if c.cut.strip.along.length() < leastAspect*c.cut.width {

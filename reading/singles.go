@@ -23,6 +23,7 @@ const (
 
 	softEdge = 0.17 // edge blur over width beyond which a shadow was taken for yarn
 
+	leastWindows = 7    // fewer say little: a braid may lean one way so far
 	leastAgree   = 0.85 // share of the length with fibres that lean to one side
 	leastMargin  = 0.08 // of the contrast over that of the opposite lean
 	leastTexture = 3.0  // of the fibres' mean squared brightness step
@@ -71,6 +72,8 @@ func (f fibreLay) doubt() Reason {
 		return NoReason
 	case f.energy < leastTexture:
 		return SmoothSurface
+	case f.windows < leastWindows:
+		return TooLittle
 	case f.local < leastContrast || f.agree < leastAgree:
 		return NoLay
 	case f.contrast-f.mirror < leastMargin:

@@ -16,6 +16,7 @@ type source struct {
 	samplers map[int]*sampler
 	finest   int // no reduction by less than this, while candidates are compared
 	seen     *witness
+	vouched  bool // a person has drawn a box around the yarn and stated its strands
 }
 
 // longestBase is the longer side, in pixels, beyond which a photograph is never
