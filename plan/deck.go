@@ -9,9 +9,6 @@ import (
 	"waketwist/estimate"
 )
 
-// z90 is the 95 % point of the standard normal distribution.
-const z90 = 1.6448536269514722
-
 // source is an assumption in words: what it is, and how to know it better.
 type source struct{ name, narrow string }
 
@@ -34,12 +31,13 @@ func (d *deck) keep(of source, column []float64) []float64 {
 	return column
 }
 
-// deal returns a log-normal column of a quantity above zero.
+// deal returns a log-normal column of a quantity above zero, 90 % of it within
+// the range.
 func deal[T ~float64](d *deck, of source, e estimate.Estimate[T]) []float64 {
 	if e.Low >= e.High {
 		return d.fixed(float64(e.Value))
 	}
-	return d.keep(of, d.s.LogNormal(float64(e.Value), math.Log(float64(e.High/e.Low))/(2*z90)))
+	return d.keep(of, d.s.LogNormal90(float64(e.Low), float64(e.High)))
 }
 
 // loss returns a column of losses: what is left, 1 - loss, is log-normal.
@@ -47,7 +45,7 @@ func (d *deck) loss(of source, e estimate.Estimate[cloth.Loss]) []float64 {
 	if e.Low >= e.High {
 		return d.fixed(float64(e.Value))
 	}
-	out := d.s.LogNormal(float64(1-e.Value), math.Log(float64((1-e.Low)/(1-e.High)))/(2*z90))
+	out := d.s.LogNormal90(float64(1-e.High), float64(1-e.Low))
 	for i, v := range out {
 		out[i] = min(float64(cloth.MostLoss), max(float64(cloth.LeastLoss), 1-v))
 	}

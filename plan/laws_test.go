@@ -65,6 +65,16 @@ func TestMoreFibreIsSafer(t *testing.T) {
 	}
 }
 
+// TestRangeIsKept finds a range that stands alone in the total as it was given,
+// however wide.
+func TestRangeIsKept(t *testing.T) {
+	w := shawl(t)
+	w.Yarn.Grist = estimate.Estimate[unit.LinearDensity]{Value: 300 * unit.Tex, Low: 100 * unit.Tex, High: 900 * unit.Tex}
+	r := mustSolve(t, w)
+	near(t, "low", float64(r.Mass.Low/unit.LinearDensity(100*unit.Tex).MassOf(r.Yarn.Value)), 1, 0.01)
+	near(t, "high", float64(r.Mass.High/unit.LinearDensity(900*unit.Tex).MassOf(r.Yarn.Value)), 1, 0.01)
+}
+
 // TestBlame names the one assumption that is wide, and shares of two that go with
 // their squared spreads.
 func TestBlame(t *testing.T) {

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"math"
 	"strconv"
 	"strings"
 
@@ -42,7 +43,7 @@ func between[T ~float64](r *planReader, key string, w word, parse func(string) (
 	if low > high { // as “1500 to 1700 yd/lb” is in tex
 		low, high = high, low
 	}
-	return estimate.Estimate[T]{Value: (low + high) / 2, Low: low, High: high}
+	return estimate.Estimate[T]{Value: T(math.Sqrt(float64(low) * float64(high))), Low: low, High: high}
 }
 
 // loss reads a share, or takes usual where there is none.
