@@ -59,21 +59,16 @@ func makeCueMap(src *source, at image.Rectangle) *cueMap {
 	m.view.Min.X -= m.view.Min.X % m.k
 	m.view.Min.Y -= m.view.Min.Y % m.k
 	m.w, m.h = m.view.Dx()/m.k, m.view.Dy()/m.k
-	x0, y0 := m.view.Min.X/m.k, m.view.Min.Y/m.k
-	for c := range 3 {
-		p := src.reduced(c, m.k)
-		m.cue[c] = make([]float32, m.w*m.h)
-		for y := range m.h {
-			for x, v := range p.Row(y0 + y)[x0 : x0+m.w] {
-				m.cue[c][y*m.w+x] = float32(v)
-			}
-		}
-	}
-	m.setTexture(src)
 	floor := [mapCues]float64{2.5, 1.2, 1.2, 0.12, 0.6}
-	for c := range 4 {
-		m.noise[c] = math.Hypot(roughness(m.cue[c], m.w, m.h), floor[c])
-	}
+	setNoise := func(c int) { m.noise[c] = math.Hypot(roughness(m.cue[c], m.w, m.h), floor[c]) }
+	abreast(3, func(c int) {
+		m.setChannel(src, c)
+		setNoise(c)
+		if c == 0 { // texture is made from luma
+			m.setTexture(src)
+			setNoise(3)
+		}
+	})
 	for c := range 3 {
 		m.bulk[c] = medianOf(m.cue[c])
 	}
@@ -81,8 +76,20 @@ func makeCueMap(src *source, at image.Rectangle) *cueMap {
 	for i := range m.cue[4] {
 		m.cue[4][i] = m.unlike(m.cue[0][i], m.cue[1][i], m.cue[2][i])
 	}
-	m.noise[4] = math.Hypot(roughness(m.cue[4], m.w, m.h), floor[4])
+	setNoise(4)
 	return m
+}
+
+// setChannel fills one of the first three cues.
+func (m *cueMap) setChannel(src *source, c int) {
+	x0, y0 := m.view.Min.X/m.k, m.view.Min.Y/m.k
+	p := src.reduced(c, m.k)
+	m.cue[c] = make([]float32, m.w*m.h)
+	for y := range m.h {
+		for x, v := range p.Row(y0 + y)[x0 : x0+m.w] {
+			m.cue[c][y*m.w+x] = float32(v)
+		}
+	}
 }
 
 // mostUnlike bounds unlikeness, in units of noise.

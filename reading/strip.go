@@ -71,7 +71,8 @@ func (s *source) sampler(detail float64) *sampler {
 	return out
 }
 
-// reduced returns a channel reduced by k, through halves where k is even.
+// reduced returns a channel reduced by k, through halves where k is even. One
+// channel must not be reduced twice at the same time.
 func (s *source) reduced(c, k int) *raster.Plane {
 	level, by := 0, 1
 	for k%(2*by) == 0 {
