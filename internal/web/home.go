@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"net/http"
 
-	"waketwist/estimate"
 	"waketwist/internal/journal"
 	"waketwist/yarn"
 )
@@ -96,14 +95,7 @@ func (h home) structure() (structure string, line yarn.Line) {
 	return journal.Ply, yarn.VisibleBorder
 }
 
-// states that a piece of yarn is read in, with their words.
+// stateChoice is a state that a piece of yarn is read in, with its words.
 type stateChoice struct {
 	Key, Words string
-}
-
-func stateChoices(states ...estimate.State) (out []stateChoice) {
-	for _, s := range states {
-		out = append(out, stateChoice{s.String(), stateWords(s, estimate.Free)})
-	}
-	return out
 }

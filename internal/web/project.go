@@ -114,8 +114,8 @@ func planValues(p journal.Project) url.Values {
 func (b *bench) projectPage(w http.ResponseWriter, r *http.Request, status int, p *journal.Project, f *form) error {
 	view := projectView{Project: *p, Next: job.NextStep(*p, b.Clock()), Target: targetMeasure(*p), Form: f}
 	if t := p.Target(); t != nil {
-		washed := intervalMeasure("Washed and dried", t.Washed, estimate.Washed, false, "")
-		wheel := intervalMeasure("Look at the wheel", t.Wheel, estimate.Rested, false, "dry, before washing")
+		washed := intervalMeasure("Washed and dried", t.Washed, estimate.Washed, false, "at the "+t.Line.String())
+		wheel := intervalMeasure("Look at the wheel", t.Wheel, estimate.Rested, false, "dry, before washing, at the "+t.Line.String())
 		view.Washed, view.Wheel = &washed, &wheel
 		if t.TurnsTPM != nil {
 			view.Turns = turnsText(*t.TurnsTPM)

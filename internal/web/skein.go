@@ -58,7 +58,8 @@ func (b *bench) skeinPage(w http.ResponseWriter, r *http.Request, status int, id
 	}
 	view := skeinView{
 		Skein: *s, Home: at, Changes: job.Changes(*s, at.Preparation), Recipe: recipeOf(at.Fibre, at.Run == nil),
-		Treatments: journal.Treatments, States: stateChoices(estimate.Rested, estimate.Washed), Form: f,
+		Treatments: journal.Treatments, Form: f,
+		States: []stateChoice{{estimate.Rested.String(), "off the wheel, unwashed"}, {estimate.Washed.String(), "washed and dried"}},
 	}
 	drive := journal.Drive{}
 	if at.Run != nil {
