@@ -50,7 +50,7 @@ const Tolerance rest.Share = 0.06
 
 // Forecast answers a question by draws from the posterior. It refuses with a
 // *rest.Error questions that make no sense, bobbins that are not in the record,
-// and fibres that twist by themselves.
+// and fibres outside the model (rest.OutsideModel).
 func (p *Posterior) Forecast(q Question) (*Forecast, error) {
 	if err := q.check(); err != nil {
 		return nil, err

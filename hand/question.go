@@ -95,8 +95,8 @@ func (p *Posterior) stock(q Question) (out []strand, err error) {
 		out = append(out, strand{block, b.Fibre, len(b.Clips) > 0})
 	}
 	for _, s := range out {
-		if rest.TwistsByItself(s.fibre) {
-			return nil, refuse("Judge it by a piece plied, washed and dried.", "%s twists by itself as it takes up or gives off water, which is not covered.", s.fibre)
+		if rest.OutsideModel(s.fibre) {
+			return nil, refuse("Judge it by a piece plied, washed and dried.", "%s twists by itself on wetting, or is elastic, which is not covered.", s.fibre)
 		}
 	}
 	return out, nil

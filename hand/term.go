@@ -35,7 +35,7 @@ type term struct {
 // the model's range.
 func terms(r Record, l *layout) (out []term) {
 	for _, b := range r.Bobbins {
-		if rest.TwistsByItself(b.Fibre) {
+		if rest.OutsideModel(b.Fibre) {
 			continue
 		}
 		for _, c := range b.Clips {

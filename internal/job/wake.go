@@ -64,17 +64,16 @@ func Wake(p journal.Project, record hand.Record, chosen ...journal.ID) (*Waking,
 	if w.Answer, err = rest.Wake(evidence, plan); err != nil {
 		return nil, err
 	}
-	if slices.ContainsFunc(w.Used, plant) {
-		w.Flags = w.Flags.With(PlantFibre, estimate.Extrapolated)
+	if slices.ContainsFunc(w.Used, outside) {
+		w.Flags = w.Flags.With(OutsideFibre, estimate.Extrapolated)
 	}
 	return w, nil
 }
 
-// PlantFibre is raised for fibres that turn by themselves when water reaches or
-// leaves them (P. W. Allen, Industrial Fermentations, 1926, on flax and hemp).
-const PlantFibre estimate.Flag = "fibre that twists on wetting"
+// OutsideFibre is raised for fibres outside the model's range: rest.OutsideModel.
+const OutsideFibre estimate.Flag = "fibre outside the model"
 
-func plant(b journal.Bobbin) bool { return b.Lot != nil && rest.TwistsByItself(b.Lot.Fibre) }
+func outside(b journal.Bobbin) bool { return b.Lot != nil && rest.OutsideModel(b.Lot.Fibre) }
 
 // knownOf is what the record teaches without the bobbins in question, which would
 // be heard twice; nil when it teaches nothing.

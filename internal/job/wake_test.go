@@ -84,7 +84,7 @@ func TestWakeTakesThicknessAndPreparation(t *testing.T) {
 		t.Error("woollen yarn shrinks more, so it must look softer at the wheel")
 	}
 	b.Lot = &journal.Lot{Fibre: "long line flax"}
-	if w, err := Wake(projectOf(b), hand.Record{}); err != nil || !w.Flags.Has(PlantFibre) {
+	if w, err := Wake(projectOf(b), hand.Record{}); err != nil || !w.Flags.Has(OutsideFibre) {
 		t.Errorf("flax is not flagged: %v, %v", w.Flags, err)
 	}
 }

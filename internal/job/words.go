@@ -20,7 +20,7 @@ var flagSentences = map[estimate.Flag]string{
 	rest.PastLimit:        "A reading is steeper than a two-strand ply can be in balance: the sample was stretched, flattened or misread. Read it again, hanging free.",
 	rest.BobbinsDiffer:    "The bobbins differ by more than a ply can hide. Ply them to one common target, and expect it to be a little off for each.",
 	rest.OutlyingAngle:    "One reading stands well apart from the others. Check it for a slip.",
-	PlantFibre:            "The fibre is flax, hemp or another that twists by itself when it is wetted or dried. The model does not cover that: take every angle as a hint, and sample the finished ply.",
+	OutsideFibre:          "The fibre twists by itself when it is wetted or dried, as flax and hemp do, or it is elastic. The model does not cover that: take every angle as a hint, and sample the finished ply.",
 	rest.NoDirectionSet:   "The direction is not known. Ply the other way from the singles: Z-spun singles to S, S-spun singles to Z.",
 }
 

@@ -11,7 +11,7 @@ import (
 
 func TestFlagSentence(t *testing.T) {
 	flags := []estimate.Flag{
-		estimate.Modelled, estimate.Extrapolated, estimate.FewReadings, estimate.OnePlace, PlantFibre,
+		estimate.Modelled, estimate.Extrapolated, estimate.FewReadings, estimate.OnePlace, OutsideFibre,
 		rest.NoDry, rest.NoDormancy, rest.ShortSoak, rest.OuterOnly, rest.PastLimit, rest.BobbinsDiffer,
 		rest.OutlyingAngle, rest.NoDirectionSet,
 	}
