@@ -138,6 +138,7 @@ type runView struct {
 	Drawing *drawn
 	Fed     []string
 	Plying  string // what is wrong with the direction, empty when nothing is
+	Drift   string // whether the ply changes along the run; empty with too few checks
 	Cards   []checkCard
 	Form    *form
 	States  []stateChoice
@@ -177,7 +178,7 @@ func (b *bench) runPage(w http.ResponseWriter, r *http.Request, status int, id j
 	if err != nil {
 		return err
 	}
-	view := runView{Run: *run, Project: p, Form: f, States: []stateChoice{
+	view := runView{Run: *run, Project: p, Form: f, Drift: job.Drift(*run), States: []stateChoice{
 		{"wheel", "at the wheel, dry"}, {"rewet", "a piece, re-wet"}, {"rewet-dried", "a piece, re-wet and dried"},
 	}}
 	if !f.values.Has("ratio") {
