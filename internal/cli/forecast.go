@@ -200,7 +200,7 @@ func forecastProse(p journal.Project, f *hand.Forecast) string {
 		return fmt.Sprintf("%.0f° (%.0f° to %.0f°)", e.Value.Degrees(), e.Low.Degrees(), e.High.Degrees())
 	}
 	paragraphs := []string{
-		fmt.Sprintf("%s, plied to %s at the wheel, dry, read at the %s: the washed skein is %s (over-plied %.0f %%, under-plied %.0f %% of the time).",
+		fmt.Sprintf("%s, plied to %s at the wheel, dry, read at the %s: the likeliest verdict on the washed skein is %s (over-plied %.0f %%, under-plied %.0f %% of the time).",
 			p.Name, deg(f.Wheel), f.Line, f.Verdict, 100*f.Over, 100*f.Under),
 		fmt.Sprintf("Washed and dried it shows %s and would rest at %s. The look at the wheel that washes into balance is %s; the dry look of the rested singles would suggest %s.",
 			deg(f.Washed), deg(f.WashedBalance), deg(f.WheelLook), deg(f.DryLook)),

@@ -28,7 +28,7 @@ type forecastView struct {
 	Changes  []measure
 	Drawings []drawn
 	Notes    []string
-	Learnt   int
+	Learnt   string
 	Why      *troubleView
 }
 
@@ -46,7 +46,7 @@ func (b *bench) showForecast(w http.ResponseWriter, r *http.Request) error {
 	f := newForm(r.URL.Query())
 	ask := askFrom(f)
 	b.fillAsk(f, *p)
-	view := forecastView{Project: p, Form: f, Preps: prepWords(), Learnt: record.Readings()}
+	view := forecastView{Project: p, Form: f, Preps: prepWords(), Learnt: countWords(record.Readings())}
 	status := http.StatusOK
 	if f.Bad() {
 		status = http.StatusUnprocessableEntity
@@ -154,7 +154,12 @@ func wheelMeasure(a *hand.Forecast, at string) measure {
 	return m
 }
 
+// verdictWords names a verdict only where it holds two times in three.
 func verdictWords(a *hand.Forecast) string {
+	chance := map[finish.Balance]rest.Share{finish.Balanced: 1 - a.Over - a.Under, finish.OverPlied: a.Over, finish.UnderPlied: a.Under}[a.Verdict]
+	if chance < 2.0/3 {
+		return "Too open to call: read more before you trust it."
+	}
 	words := map[finish.Balance]string{
 		finish.Balanced:   "The washed skein hangs open: in balance.",
 		finish.OverPlied:  "The washed skein is over-plied",

@@ -131,6 +131,14 @@ func ago(d time.Duration) string {
 	return plural(math.Round(hours/24/7), "week")
 }
 
+// countWords says how many readings there are; nothing for none.
+func countWords(readings int) string {
+	if readings == 0 {
+		return ""
+	}
+	return plural(float64(readings), "reading")
+}
+
 func plural(n float64, what string) string {
 	if n == 1 {
 		return "1 " + what

@@ -192,7 +192,7 @@ type resultView struct {
 	Waiting   []string
 	Next      string
 	Measured  string
-	Learnt    int // readings of other bobbins behind what is modelled
+	Learnt    string // how many readings of other bobbins are behind what is modelled; empty for none
 	Notes     []string
 	Drawings  []drawn
 	Target0   *measure // the target in force, when there is one
@@ -227,7 +227,7 @@ func resultOf(p journal.Project, w *job.Waking) resultView {
 		Direction: w.Direction.String(), Opposite: w.Direction.Opposite().String(),
 		Strands: strandWords(p.Plan), Line: w.Line.String(),
 		Target:  angleMeasure("Hold the ply to", w.Target, "a re-wet piece of the ply, read at the "+w.Line.String()),
-		Target0: targetMeasure(p), Next: nextWords(w), Measured: basisWords(w), Choice: choices(p, w), Learnt: w.Learnt,
+		Target0: targetMeasure(p), Next: nextWords(w), Measured: basisWords(w), Choice: choices(p, w), Learnt: countWords(w.Learnt),
 	}
 	v.Others = append(v.Others,
 		angleMeasure("Washed and dried", w.Washed, "the finished ply, hung free"),
