@@ -21,7 +21,7 @@ func Clips(b journal.Bobbin, record hand.Record, now time.Time) ([]rest.ClipAt, 
 	if err != nil {
 		return nil, err
 	}
-	return rest.ClipPlan(wound, restingOf(record, b), rest.Steady(RoomHumidity), clipChange)
+	return rest.ClipPlan(wound, restingOf(learnFrom(record), b), rest.Steady(RoomHumidity), clipChange)
 }
 
 // ClipWords says one place of a clip plan in a line.

@@ -51,14 +51,9 @@ func partOf(name, percent string) fibrePart {
 }
 
 // restingOf draws how the fibre of a bobbin falls asleep, part by part of its
-// blend, as far as the record knows it; nil, for the assumptions, where nothing
-// was read.
-func restingOf(record hand.Record, b journal.Bobbin) []rest.Blend {
-	if record.Readings() == 0 {
-		return nil
-	}
-	known, err := hand.Fit(record)
-	if err != nil { // readings that cannot be brought together teach nothing
+// blend, as far as it is known; nil, for the assumptions, where nothing is.
+func restingOf(known *hand.Posterior, b journal.Bobbin) []rest.Blend {
+	if known == nil {
 		return nil
 	}
 	var parts []rest.Fibre

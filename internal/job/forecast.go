@@ -31,8 +31,8 @@ func Forecast(known *hand.Posterior, p journal.Project, a Ask, now time.Time) (*
 // own samples and the set curve of their fibre together; nil where the model
 // cannot say.
 func Asleep(p journal.Project, record hand.Record, bobbins []journal.Bobbin, now time.Time) *estimate.Estimate[rest.Share] {
-	known, err := hand.Fit(record)
-	if err != nil {
+	known := learnFrom(record)
+	if known == nil {
 		return nil
 	}
 	p.Bobbins = bobbins

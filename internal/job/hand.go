@@ -48,6 +48,19 @@ func RecordFor(p journal.Project, projects []journal.Project) hand.Record {
 	return record
 }
 
+// learnFrom is what a record teaches: nil where nothing was read, and where the
+// readings cannot be brought together.
+func learnFrom(record hand.Record) *hand.Posterior {
+	if record.Readings() == 0 {
+		return nil
+	}
+	known, err := hand.Fit(record)
+	if err != nil {
+		return nil
+	}
+	return known
+}
+
 // BobbinKey names a bobbin to the model.
 func BobbinKey(id journal.ID) string { return fmt.Sprintf("bobbin %d", id) }
 

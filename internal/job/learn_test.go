@@ -139,11 +139,11 @@ func TestBlendsRestByTheirParts(t *testing.T) {
 	record, _ := RecordOf([]journal.Project{woolProject(1, false)})
 	b := woolProject(1, false).Bobbins[0]
 	b.Lot = &journal.Lot{Fibre: "60 % wool, 40 % silk"}
-	blend := restingOf(record, b)
+	blend := restingOf(learnFrom(record), b)
 	if len(blend) != curveDraws || len(blend[0]) != 2 || blend[0][1].Share != 0.4 {
 		t.Errorf("blend of %d draws, the first %v", len(blend), blend[0])
 	}
-	if restingOf(hand.Record{}, b) != nil {
+	if restingOf(learnFrom(hand.Record{}), b) != nil {
 		t.Error("nothing read, yet curves are known")
 	}
 }

@@ -11,10 +11,11 @@ import (
 )
 
 // Meet lays the bobbins of a run against each other along the ply, as old as
-// they are at a moment, by what the record knows of their fibres. It refuses with a *rest.Error when too little is known of
-// when they were spun.
+// they are at a moment, by what the record knows of their fibres. It refuses with
+// a *rest.Error when too little is known of when they were spun.
 func Meet(p journal.Project, record hand.Record, run journal.Run, at time.Time) (*rest.Meeting, error) {
 	var pairing rest.Pairing
+	known := learnFrom(record)
 	for _, f := range run.Feeds {
 		b := p.Bobbin(f.Bobbin)
 		if b == nil {
@@ -24,7 +25,7 @@ func Meet(p journal.Project, record hand.Record, run journal.Run, at time.Time) 
 		if err != nil {
 			return nil, err
 		}
-		strand := rest.Strand{Name: b.Name, Wound: wound, Direction: b.Direction, Fibre: restingOf(record, *b)}
+		strand := rest.Strand{Name: b.Name, Wound: wound, Direction: b.Direction, Fibre: restingOf(known, *b)}
 		if d, _, ok := b.Thickness(); ok {
 			strand.Diameter = &d
 			if b.Singles != nil {

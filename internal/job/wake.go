@@ -82,12 +82,8 @@ func knownOf(record hand.Record, used []journal.Bobbin, plan rest.Plan) *rest.Kn
 	for _, b := range used {
 		own = append(own, BobbinKey(b.ID))
 	}
-	others := record.Without(own...)
-	if others.Readings() == 0 {
-		return nil
-	}
-	posterior, err := hand.Fit(others)
-	if err != nil { // readings that cannot be brought together teach nothing
+	posterior := learnFrom(record.Without(own...))
+	if posterior == nil {
 		return nil
 	}
 	known := posterior.Knowledge(fibreOf(used[0]), plan.Preparation)
