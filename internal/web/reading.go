@@ -169,20 +169,20 @@ type readingView struct {
 }
 
 func (b *bench) showReading(w http.ResponseWriter, r *http.Request) error {
-	found, s, at, err := b.reading(r)
+	one, err := b.reading(r)
 	if err != nil {
 		return err
 	}
-	return b.readingPage(w, r, http.StatusOK, found, s, at, newForm(url.Values{}))
+	return b.readingPage(w, r, http.StatusOK, one, newForm(url.Values{}))
 }
 
-func (b *bench) readingPage(w http.ResponseWriter, r *http.Request, status int, found journal.Reading, s *journal.Sample, at home, f *form) error {
+func (b *bench) readingPage(w http.ResponseWriter, r *http.Request, status int, one found, f *form) error {
 	view := readingView{
-		Scale: scaleOn(r, fmt.Sprintf("/reading/%d", found.ID), found, s.State),
-		Card:  readingCardOf(found, s.State), Home: at, Title: at.title(*s),
-		Form: f, Last: found.SupersededBy == 0 && found.Struck == "", Handles: handles(found),
+		Scale: scaleOn(r, fmt.Sprintf("/reading/%d", one.ID), one.Reading, one.sample.State),
+		Card:  readingCardOf(one.Reading, one.sample.State), Home: one.home, Title: one.home.title(one.sample),
+		Form: f, Last: one.SupersededBy == 0 && one.Struck == "", Handles: handles(one.Reading),
 	}
-	return b.show(w, r, max(status, view.Scale.status()), "reading", "A reading of "+at.Name, view)
+	return b.show(w, r, max(status, view.Scale.status()), "reading", "A reading of "+one.home.Name, view)
 }
 
 // handles starts the draggable lines where the trace is, or across the middle
@@ -192,7 +192,7 @@ func handles(r journal.Reading) job.Drawn {
 		return job.Drawn{}
 	}
 	t, ok := job.TraceOf(r)
-	if !ok || len(t.Axis) < 2 {
+	if !ok {
 		w, h := float64(r.Photo.Width), float64(r.Photo.Height)
 		return job.Drawn{
 			Axis:   [2]job.Spot{{w * 0.3, h / 2}, {w * 0.7, h / 2}},
@@ -202,39 +202,44 @@ func handles(r journal.Reading) job.Drawn {
 	return job.Drawn{Axis: t.NearAxis(), Strand: t.Strand}
 }
 
-// reading finds the reading of the path with its sample and where that belongs.
-func (b *bench) reading(r *http.Request) (found journal.Reading, s *journal.Sample, at home, err error) {
+// found is a reading with its sample and where that belongs.
+type found struct {
+	journal.Reading
+	sample journal.Sample
+	home   home
+}
+
+// reading finds the reading of the path.
+func (b *bench) reading(r *http.Request) (found, error) {
 	id, err := pathID(r)
 	if err != nil {
-		return found, nil, at, err
+		return found{}, err
 	}
-	if s, err = b.Store.SampleOf(r.Context(), id); err != nil {
-		return found, nil, at, err
+	s, err := b.Store.SampleOf(r.Context(), id)
+	if err != nil {
+		return found{}, err
 	}
-	if at, err = b.homeOf(r.Context(), *s); err != nil {
-		return found, nil, at, err
+	at, err := b.homeOf(r.Context(), *s)
+	if err != nil {
+		return found{}, err
 	}
-	for _, found = range s.Readings {
-		if found.ID == id {
-			return found, s, at, nil
+	for _, one := range s.Readings {
+		if one.ID == id {
+			return found{one, *s, at}, nil
 		}
 	}
-	return found, nil, at, journal.Missing("reading", id)
+	return found{}, journal.Missing("reading", id)
 }
 
 // dragLine records a person's own lines over the photograph.
 func (b *bench) dragLine(w http.ResponseWriter, r *http.Request) error {
-	found, s, at, err := b.reading(r)
-	if err != nil {
-		return err
-	}
-	f, err := readForm(r)
+	one, f, err := sent(r, b.reading)
 	if err != nil {
 		return err
 	}
 	lines := drawnFrom(f)
 	kept, err := f.keep(func() error {
-		next, err := job.DrawnReading(found, lines)
+		next, err := job.DrawnReading(one.Reading, lines)
 		if err != nil {
 			return err
 		}
@@ -245,9 +250,9 @@ func (b *bench) dragLine(w http.ResponseWriter, r *http.Request) error {
 	case err != nil:
 		return err
 	case kept:
-		return see(w, r, "%s", at.Address)
+		return see(w, r, "%s", one.home.Address)
 	}
-	return b.readingPage(w, r, http.StatusUnprocessableEntity, found, s, at, f)
+	return b.readingPage(w, r, http.StatusUnprocessableEntity, one, f)
 }
 
 // drawnFrom reads the ends of the two lines, in photo pixels.
@@ -274,22 +279,18 @@ func finite(text string) (float64, error) {
 
 // readAgain reads the photograph with what the person says of it.
 func (b *bench) readAgain(w http.ResponseWriter, r *http.Request) error {
-	found, s, at, err := b.reading(r)
+	one, f, err := sent(r, b.reading)
 	if err != nil {
 		return err
 	}
-	f, err := readForm(r)
-	if err != nil {
-		return err
-	}
-	if found.Photo == nil {
+	if one.Photo == nil {
 		return &journal.Error{Code: journal.Invalid, Text: "This reading was typed; there is no photograph to read again."}
 	}
-	as := readAsFrom(f, *found.Photo)
+	as := readAsFrom(f, *one.Photo)
 	if f.Bad() {
-		return b.readingPage(w, r, http.StatusUnprocessableEntity, found, s, at, f)
+		return b.readingPage(w, r, http.StatusUnprocessableEntity, one, f)
 	}
-	hash, err := picture.ParseHash(found.Photo.Hash)
+	hash, err := picture.ParseHash(one.Photo.Hash)
 	if err != nil {
 		return err
 	}
@@ -297,7 +298,7 @@ func (b *bench) readAgain(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	next.Sample, next.Supersedes = found.Sample, found.ID
+	next.Sample, next.Supersedes = one.Sample, one.ID
 	id, err := b.Store.AddReading(r.Context(), next)
 	if err != nil {
 		return err
@@ -330,11 +331,7 @@ func readAsFrom(f *form, photo journal.Photo) readAs {
 
 // strikeReading takes a reading out of the answer; it stays in the journal.
 func (b *bench) strikeReading(w http.ResponseWriter, r *http.Request) error {
-	found, _, at, err := b.reading(r)
-	if err != nil {
-		return err
-	}
-	f, err := readForm(r)
+	one, f, err := sent(r, b.reading)
 	if err != nil {
 		return err
 	}
@@ -342,8 +339,8 @@ func (b *bench) strikeReading(w http.ResponseWriter, r *http.Request) error {
 	if reason == "" {
 		reason = "struck by hand"
 	}
-	if err := b.Store.StrikeReading(r.Context(), found.ID, reason); err != nil {
+	if err := b.Store.StrikeReading(r.Context(), one.ID, reason); err != nil {
 		return err
 	}
-	return see(w, r, "%s", at.Address)
+	return see(w, r, "%s", one.home.Address)
 }
