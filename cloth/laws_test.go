@@ -16,10 +16,16 @@ func grids(t *rapid.T) [][]bool {
 	return rapid.SliceOfN(rapid.SliceOfN(rapid.Bool(), ends, ends), 2, 9).Draw(t, "drawdown")
 }
 
+// woven draws grids that hold together as a cloth.
+var woven = rapid.Custom(grids).Filter(func(up [][]bool) bool {
+	_, err := Drawdown(up)
+	return err == nil
+})
+
 func weaves(t *rapid.T) Weave {
-	w, err := Drawdown(grids(t))
+	w, err := Drawdown(woven.Draw(t, "weave"))
 	if err != nil {
-		t.Skip("no cloth")
+		t.Fatal(err)
 	}
 	return w
 }
@@ -28,10 +34,10 @@ func weaves(t *rapid.T) Weave {
 // them are drawn, or on which face is seen.
 func TestWeaveLaws(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		up := grids(t)
+		up := woven.Draw(t, "weave")
 		w, err := Drawdown(up)
 		if err != nil {
-			t.Skip("no cloth")
+			t.Fatal(err)
 		}
 		by := rapid.IntRange(0, len(up)-1).Draw(t, "by")
 		turned := slices.Concat(up[by:], up[:by])
@@ -125,11 +131,17 @@ func TestLossLaws(t *testing.T) {
 // An order in the reed holds the ends that it says, and Dents counts them.
 func TestSleyLaws(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		reed := DentsPerInch(rapid.Float64Range(4, 30).Draw(t, "reed"))
-		wanted := PerInch[OnLoom](rapid.Float64Range(2, 60).Draw(t, "sett"))
+		// Pairs of which the sett is not too far from the reed.
+		pair := rapid.Custom(func(t *rapid.T) [2]float64 {
+			return [2]float64{rapid.Float64Range(4, 30).Draw(t, "reed"), rapid.Float64Range(2, 60).Draw(t, "sett")}
+		}).Filter(func(p [2]float64) bool {
+			_, err := SleyFor(PerInch[OnLoom](p[1]), DentsPerInch(p[0]))
+			return err == nil
+		}).Draw(t, "reed and sett")
+		reed, wanted := DentsPerInch(pair[0]), PerInch[OnLoom](pair[1])
 		s, err := SleyFor(wanted, reed)
 		if err != nil {
-			t.Skip("too far from the reed")
+			t.Fatal(err)
 		}
 		ends, least, most := 0, s.Order[0], s.Order[0]
 		for _, n := range s.Order {
