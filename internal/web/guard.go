@@ -9,7 +9,7 @@ import (
 
 // contentPolicy lets a page load only what this server sends: no inline
 // script or style, no frame, no other site.
-const contentPolicy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; connect-src 'self'; " +
+const contentPolicy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; " +
 	"form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 
 // guard wraps the routes in everything that holds for every request.
