@@ -56,7 +56,7 @@ func upright(m *image.YCbCr, o Orientation) *image.Gray {
 }
 
 func TestReduceTurnsAndAverages(t *testing.T) {
-	for _, size := range [][2]int{{24, 18}, {25, 19}, {7, 31}} {
+	for _, size := range [][2]int{{24, 18}, {25, 19}, {7, 31}, {70, 52}} {
 		m := noisePicture(size[0], size[1], image.YCbCrSubsampleRatio420)
 		for o := Orientation(1); o <= 8; o++ {
 			for _, k := range []int{1, 2, 3, 5} {

@@ -8,15 +8,6 @@ import (
 	"waketwist/raster"
 )
 
-// A band is a straight strip of the picture that stands out from both of its
-// flanks: the first guess at where yarn lies. Lengths are photo pixels.
-type band struct {
-	x, y  float64 // a point of the middle line
-	dir   float64 // direction of the line, radians counter-clockwise from picture right
-	width float64
-	score float64
-}
-
 // mapCues is the number of channels in which a band may stand out: luma, two
 // of chroma, fineness of texture, and unlikeness to the bulk of the picture,
 // which a yarn of light and dark strands has where its mean lightness has not.
@@ -114,8 +105,7 @@ func medianOf(v []float32) float64 {
 	if len(s) == 0 {
 		return 0
 	}
-	slices.Sort(s)
-	return float64(s[len(s)/2])
+	return float64(nth(s, len(s)/2))
 }
 
 // setTexture fills the fourth cue: the logarithm of the mean absolute
@@ -126,24 +116,40 @@ func (m *cueMap) setTexture(src *source) {
 		step *= 2
 	}
 	luma := src.reduced(0, step)
-	sum, n := make([]float32, m.w*m.h), make([]float32, m.w*m.h)
 	x0, y0 := m.view.Min.X/step, m.view.Min.Y/step
-	x1, y1 := min(m.view.Max.X/step, luma.W-1), min(m.view.Max.Y/step, luma.H-1)
-	for y := y0; y < y1; y++ {
-		a, b := luma.Row(y), luma.Row(y+1)
-		row := min((y-y0)*step/m.k, m.h-1) * m.w
-		for x := x0; x < x1; x++ {
-			v := int(a[x])
-			dx, dy := v-int(a[x+1]), v-int(b[x])
-			i := row + min((x-x0)*step/m.k, m.w-1)
-			sum[i] += float32(max(dx, -dx) + max(dy, -dy))
-			n[i]++
-		}
+	cell := cellsOf(min(m.view.Max.X/step, luma.W-1)-x0, step, m.k, m.w)
+	row := cellsOf(min(m.view.Max.Y/step, luma.H-1)-y0, step, m.k, m.h)
+	sum, n := make([]int32, m.w*m.h), make([]int32, m.w*m.h)
+	for y, j := range row {
+		at := j * m.w
+		addSteps(sum[at:at+m.w], n[at:at+m.w], cell, luma.Row(y0 + y)[x0:], luma.Row(y0 + y + 1)[x0:])
 	}
-	for i := range sum {
-		sum[i] = logOf(1 + sum[i]/max(n[i], 1))
+	m.cue[3] = make([]float32, m.w*m.h)
+	for i, s := range sum {
+		m.cue[3][i] = logOf(1 + float32(s)/float32(max(n[i], 1)))
 	}
-	m.cue[3] = sum
+}
+
+// cellsOf is the cell, of so many, of each of n places a step apart where a cell
+// is k long; what is over counts to the last.
+func cellsOf(n, step, k, cells int) []int {
+	out := make([]int, max(n, 0))
+	for i := range out {
+		out[i] = min(i*step/k, cells-1)
+	}
+	return out
+}
+
+// addSteps adds up how far the values of a differ from those to their right
+// and from b below, and their number, by cells.
+func addSteps(sum, n []int32, cell []int, a, b []uint8) {
+	a, b = a[:len(cell)+1], b[:len(cell)]
+	for x, i := range cell {
+		v := int32(a[x])
+		dx, dy := v-int32(a[x+1]), v-int32(b[x])
+		sum[i] += max(dx, -dx) + max(dy, -dy)
+		n[i]++
+	}
 }
 
 // roughness is a robust standard deviation of v about its own blur.
@@ -159,125 +165,7 @@ func roughness(v []float32, w, h int) float64 {
 	if len(dev) == 0 {
 		return 0
 	}
-	slices.Sort(dev)
-	return 1.48 * float64(dev[len(dev)/2])
-}
-
-// A cell holds all cues of one place of the map, side by side.
-type cell [mapCues]float32
-
-// cells lays the cues side by side, for summing them along lines.
-func (m *cueMap) cells() []cell {
-	out := make([]cell, m.w*m.h)
-	for c := range m.cue {
-		for i, v := range m.cue[c] {
-			out[i][c] = v
-		}
-	}
-	return out
-}
-
-// A cueSum is the sum of each cue over some cells and, last, their number.
-type cueSum [mapCues + 1]float64
-
-// projection holds running sums of the cues across lines of one direction:
-// the total over bins below each.
-type projection []cueSum
-
-// project sums the map along lines of direction dir. Bin i collects points
-// whose distance across the lines, offset by half the number of bins, is i.
-func (m *cueMap) project(p projection, cells []cell, dir float64) {
-	clear(p)
-	sin, cos := math.Sincos(dir)
-	half := float64(len(p)-1) / 2
-	for y := range m.h {
-		off := half + (float64(y)-float64(m.h-1)/2)*cos - float64(m.w-1)/2*sin + 0.5
-		row := cells[y*m.w : (y+1)*m.w]
-		for i := range row {
-			t, c := &p[int(off)+1], &row[i]
-			off += sin
-			t[0] += float64(c[0])
-			t[1] += float64(c[1])
-			t[2] += float64(c[2])
-			t[3] += float64(c[3])
-			t[4] += float64(c[4])
-			t[mapCues]++
-		}
-	}
-	for b := 1; b < len(p); b++ {
-		for c := range p[b] {
-			p[b][c] += p[b-1][c]
-		}
-	}
-}
-
-// contrast scores bins [a, b) against flanks of f bins: the squared contrast
-// in units of the noise, counting only cues that differ to the same side on
-// both flanks, times the length of the chord.
-func (p projection) contrast(a, b, f int, noise *[mapCues]float64, least float64) float64 {
-	lo, hi := a-f, b+f
-	if lo < 0 || hi >= len(p) {
-		return 0
-	}
-	l0, a0, b0, h0 := &p[lo], &p[a], &p[b], &p[hi]
-	nIn := b0[mapCues] - a0[mapCues]
-	nL, nR := a0[mapCues]-l0[mapCues], h0[mapCues]-b0[mapCues]
-	if nIn < least*float64(b-a) || nL < 0.4*least*float64(f) || nR < 0.4*least*float64(f) {
-		return 0
-	}
-	var s float64
-	for c := range noise {
-		in := (b0[c] - a0[c]) / nIn
-		l := in - (a0[c]-l0[c])/nL
-		r := in - (h0[c]-b0[c])/nR
-		if l*r <= 0 {
-			continue
-		}
-		d := min(math.Abs(l), math.Abs(r)) / noise[c]
-		s += d * d
-	}
-	return math.Sqrt(s) * math.Sqrt(nIn/float64(b-a))
-}
-
-// narrowestBand is the width in photo pixels below which nothing is followed:
-// it could not be read, and thread a little wider is refused as too small.
-const narrowestBand = 4
-
-// bandWidths are the widths tried, in map pixels.
-var bandWidths = []int{1, 2, 3, 4, 5, 7, 9, 12, 16, 21, 28, 37, 50, 66, 88}
-
-// findBands returns the most outstanding bands, best first.
-func (m *cueMap) findBands(limit int) []band {
-	bins := int(math.Hypot(float64(m.w), float64(m.h))) + 4
-	least := 0.3 * float64(min(m.w, m.h))
-	cells := m.cells()
-	var found [directions][]band
-	abreast(2, func(half int) {
-		p := make(projection, bins+1)
-		for a := half; a < directions; a += 2 {
-			found[a] = m.bandsAlong(p, cells, float64(a)*math.Pi/directions, least)
-		}
-	})
-	all := slices.Concat(found[:]...)
-	return suppress(slices.DeleteFunc(all, func(b band) bool { return !m.passes(b) }), limit)
-}
-
-// directions are searched for bands, at equal steps.
-const directions = 120
-
-// bandsAlong returns the bands of one direction.
-func (m *cueMap) bandsAlong(p projection, cells []cell, dir, least float64) (found []band) {
-	m.project(p, cells, dir)
-	for _, w := range bandWidths {
-		if w*m.k < narrowestBand {
-			continue
-		}
-		if w > min(m.w, m.h)*2/3 {
-			break
-		}
-		found = m.bestAcross(found, p, dir, w, least)
-	}
-	return found
+	return 1.48 * float64(nth(dev, len(dev)/2))
 }
 
 // A box drawn around a length of yarn is at least longBox times as long as
@@ -300,76 +188,4 @@ func (m *cueMap) fits(width float64) bool {
 	}
 	short := float64(min(m.at.Dx(), m.at.Dy()))
 	return width >= leastOfBox*short && width <= mostOfBox*short
-}
-
-// passes reports whether a band runs through the box where yarn must be.
-func (m *cueMap) passes(b band) bool {
-	if !m.fits(b.width) {
-		return false
-	}
-	sin, cos := math.Sincos(b.dir)
-	cx, cy := float64(m.at.Min.X+m.at.Max.X)/2, float64(m.at.Min.Y+m.at.Max.Y)/2
-	across := math.Abs((cx-b.x)*sin + (cy-b.y)*cos)
-	reach := (math.Abs(sin)*float64(m.at.Dx()) + math.Abs(cos)*float64(m.at.Dy())) / 2
-	return across <= max(reach, b.width/2)
-}
-
-// bestAcross appends the local maxima of contrast for one direction and width.
-func (m *cueMap) bestAcross(found []band, p projection, dir float64, w int, least float64) []band {
-	n := len(p) - 1
-	f := max(w/2, 2)
-	prev, cur := 0.0, p.contrast(0, w, f, &m.noise, least)
-	for a := 1; a+w < n; a++ {
-		next := p.contrast(a, a+w, f, &m.noise, least)
-		if cur > 3 && cur >= prev && cur > next {
-			found = append(found, m.bandAt(dir, float64(a-1)+float64(w)/2-float64(n)/2, float64(w), cur))
-		}
-		prev, cur = cur, next
-	}
-	return found
-}
-
-// bandAt converts from map to photo pixels.
-func (m *cueMap) bandAt(dir, across, w, score float64) band {
-	sin, cos := math.Sincos(dir)
-	k := float64(m.k)
-	cx, cy := float64(m.w-1)/2+across*sin, float64(m.h-1)/2+across*cos
-	return band{x: cx*k + (k-1)/2 + float64(m.view.Min.X), y: cy*k + (k-1)/2 + float64(m.view.Min.Y),
-		dir: dir, width: w * k, score: score}
-}
-
-// suppress keeps the best bands that are not the same place again.
-func suppress(found []band, limit int) []band {
-	slices.SortStableFunc(found, func(a, b band) int {
-		switch {
-		case a.score > b.score:
-			return -1
-		case a.score < b.score:
-			return 1
-		}
-		return 0
-	})
-	var kept []band
-	for _, b := range found {
-		if len(kept) == limit {
-			break
-		}
-		if !slices.ContainsFunc(kept, func(k band) bool { return samePlace(k, b) }) {
-			kept = append(kept, b)
-		}
-	}
-	return kept
-}
-
-// samePlace reports whether b adds nothing to k: about the same direction and
-// width, with middle lines closer than the band is wide.
-func samePlace(k, b band) bool {
-	turn := math.Abs(math.Remainder(k.dir-b.dir, math.Pi))
-	ratio := k.width / b.width
-	if turn > 0.25 || ratio > 2.5 || ratio < 0.4 {
-		return false
-	}
-	sin, cos := math.Sincos(k.dir)
-	across := math.Abs((b.x-k.x)*sin + (b.y-k.y)*cos)
-	return across < 0.6*max(k.width, b.width)
 }

@@ -38,3 +38,34 @@ func trimmedMean(v []float64, cut float64) (mean, sd float64) {
 	mean = sum / n
 	return mean, math.Sqrt(math.Max(sum2/n-mean*mean, 0))
 }
+
+// nth returns the value of v that has k smaller ones before it in order. It
+// reorders v, which must hold no NaN, only as far as is needed (Hoare 1961).
+func nth(v []float32, k int) float32 {
+	for lo, hi := 0, len(v)-1; lo < hi; {
+		pivot := v[lo+(hi-lo)/2]
+		i, j := lo, hi
+		for i <= j {
+			for v[i] < pivot {
+				i++
+			}
+			for v[j] > pivot {
+				j--
+			}
+			if i <= j {
+				v[i], v[j] = v[j], v[i]
+				i++
+				j--
+			}
+		}
+		switch {
+		case k <= j:
+			hi = j
+		case k >= i:
+			lo = i
+		default:
+			return v[k]
+		}
+	}
+	return v[k]
+}
