@@ -38,19 +38,20 @@ type OverEnd struct {
 	Package unit.Length    // diameter of the full package
 }
 
-// Drive is a wheel or a motor in one setting. Turns come from the flyer: a
-// treadled wheel gives Ratio flyer turns for each treadle, a motor RPM turns a
-// minute. Draw is the length let in at a time, Beat how long that takes.
+// Drive is a wheel or a motor in one setting: a machine of the journal, or what
+// was typed of one. Turns come from the flyer: a treadled wheel gives Ratio flyer
+// turns for each treadle, a motor RPM turns a minute. Draw is the length let in at
+// a time, Beat how long that takes.
 type Drive struct {
-	Ratio *float64       // flyer turns a treadle, counted
-	RPM   *float64       // flyer turns a minute
+	Machine ID // zero when its figures are typed
+	Whorl   ID // of the machine; zero for none
+	Setting ID // of the machine's motor; zero for none
+	Spool   ID // of the machine, on which the ply winds; zero for none
+
+	Ratio *float64       // flyer turns a treadle, typed
+	RPM   *float64       // flyer turns a minute, typed
 	Draw  *unit.Length   // length let in at a time
 	Beat  *time.Duration // time for one draw, with a motor
-}
-
-// Known reports whether the turns of one draw follow from the drive.
-func (d Drive) Known() bool {
-	return d.Draw != nil && (d.Ratio != nil || d.RPM != nil && d.Beat != nil)
 }
 
 // Check refuses a run that cannot be meant.
@@ -130,6 +131,9 @@ func (f Feed) checkOverEnd() error {
 }
 
 func (d Drive) check() error {
+	if err := d.checkMachine(); err != nil {
+		return err
+	}
 	switch {
 	case d.Ratio != nil && !(*d.Ratio >= 0.5 && *d.Ratio <= 200):
 		return invalid("ratio", "%.4g flyer turns a treadle cannot be meant; wheels have 3 to 40. Count them with a flag on the flyer.", *d.Ratio)
@@ -139,6 +143,18 @@ func (d Drive) check() error {
 		return invalid("draw", "A draw of %s cannot be meant; an arm's length is 60 cm (24 in).", d.Draw)
 	case d.Beat != nil && !(*d.Beat >= 100*time.Millisecond && *d.Beat <= 10*time.Minute):
 		return invalid("beat", "A beat of %s cannot be meant; a few seconds are usual.", d.Beat)
+	}
+	return nil
+}
+
+func (d Drive) checkMachine() error {
+	switch {
+	case d.Machine == 0 && (d.Whorl != 0 || d.Setting != 0 || d.Spool != 0):
+		return invalid("machine", "Choose the machine whose whorl or bobbin this is.")
+	case d.Machine != 0 && (d.Ratio != nil || d.RPM != nil):
+		return invalid("machine", "A machine was chosen and figures of another were typed; leave one of them out.")
+	case d.Whorl != 0 && d.Setting != 0:
+		return invalid("machine", "A machine is treadled or has a motor; choose its whorl or its setting.")
 	}
 	return nil
 }

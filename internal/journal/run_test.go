@@ -57,24 +57,3 @@ func TestRunCheck(t *testing.T) {
 		{"too long a beat", func(r *Run) { *r.Drive.Beat = 11 * time.Minute }, "beat", "A beat of 11m0s"},
 	})
 }
-
-func TestDriveKnown(t *testing.T) {
-	ratio, draw, beat := ptr(9.5), ptr(60*unit.Centimetre), ptr(3*time.Second)
-	tests := []struct {
-		name  string
-		drive Drive
-		want  bool
-	}{
-		{"nothing", Drive{}, false},
-		{"wheel", Drive{Ratio: ratio, Draw: draw}, true},
-		{"wheel without its draw", Drive{Ratio: ratio, Beat: beat}, false},
-		{"motor", Drive{RPM: ratio, Draw: draw, Beat: beat}, true},
-		{"motor without its beat", Drive{RPM: ratio, Draw: draw}, false},
-		{"draw and beat", Drive{Draw: draw, Beat: beat}, false},
-	}
-	for _, tt := range tests {
-		if got := tt.drive.Known(); got != tt.want {
-			t.Errorf("%s: %v", tt.name, got)
-		}
-	}
-}

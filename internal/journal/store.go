@@ -19,6 +19,8 @@ type Store interface {
 	AddProject(ctx context.Context, p Project) (ID, error)
 	ChangeProject(ctx context.Context, p Project) error // name, aim, plan, wish and whether it is finished
 
+	Machines
+
 	Lots(ctx context.Context) ([]Lot, error)
 	AddLot(ctx context.Context, l Lot) (ID, error)
 
@@ -28,7 +30,7 @@ type Store interface {
 	AddStretch(ctx context.Context, s Stretch) (ID, error)
 
 	Run(ctx context.Context, id ID) (*Run, error)
-	AddRun(ctx context.Context, r Run) (ID, error) // with its feeds, which are bobbins of its project
+	AddRun(ctx context.Context, r Run) (ID, error) // with its feeds, which are bobbins of its project, and parts of one machine
 	ChangeRun(ctx context.Context, r Run) error    // name, drive, note and whether it has ended
 
 	Skein(ctx context.Context, id ID) (*Skein, error)
