@@ -124,6 +124,28 @@ func orNil[T any](into **T, of func(*T) column) column {
 	}
 }
 
+// orZero leaves a value as it is where the column is NULL.
+func orZero[T any](into *T, of func(*T) column) column {
+	return func(value any) error {
+		if value == nil {
+			return nil
+		}
+		return of(into)(value)
+	}
+}
+
+// wholeNumber reads a whole number.
+func wholeNumber(into *int) column {
+	return func(value any) error {
+		number, ok := value.(int64)
+		if !ok {
+			return fmt.Errorf("%T where a whole number is kept", value)
+		}
+		*into = int(number)
+		return nil
+	}
+}
+
 func textOf(value any) (string, error) {
 	text, ok := value.(string)
 	if !ok {

@@ -18,6 +18,7 @@ import (
 	"waketwist/internal/journal"
 	"waketwist/internal/picture"
 	"waketwist/unit"
+	"waketwist/wheel"
 )
 
 // What the recording process writes follows from a number that stands in its
@@ -110,6 +111,18 @@ func hangOf(n int, skein journal.ID) journal.Hang {
 	return h
 }
 
+func machineOfNumber(n int) journal.Machine {
+	m := aMachine()
+	m.Note = strconv.Itoa(n)
+	return m
+}
+
+func whorlOf(n int, machine journal.ID) journal.Whorl {
+	return journal.Whorl{Machine: machine, Name: "whorl", Counts: []journal.Count{
+		{Turns: wheel.Turns(50 + n%50), Treadles: 10}, {Turns: wheel.Turns(50.5 + float64(n%50)), Treadles: 10},
+	}}
+}
+
 func reasonFor(id journal.ID) string { return fmt.Sprintf("reading %d slipped", id) }
 
 // photographsIn is the folder of the photographs of a journal.
@@ -142,6 +155,7 @@ func recordInChild(folder string) error {
 		} else {
 			bobbin = r.bobbin(n)
 			r.clip(n, bobbin)
+			r.count(n)
 		}
 	}
 	return r.err
@@ -160,6 +174,15 @@ func (r *recorder) clip(n int, bobbin journal.ID) {
 		last = r.reading(n+i, sample, last)
 	}
 	r.add("strike", func(c ctx) (journal.ID, error) { return last, r.journal.StrikeReading(c, last, reasonFor(last)) })
+}
+
+// count records a machine with a counted whorl, which is then struck.
+func (r *recorder) count(n int) {
+	machine := r.add("machine", func(c ctx) (journal.ID, error) { return r.journal.AddMachine(c, machineOfNumber(n)) })
+	whorl := r.add("whorl", func(c ctx) (journal.ID, error) { return r.journal.AddWhorl(c, whorlOf(n, machine)) })
+	r.add("whorlstrike", func(c ctx) (journal.ID, error) {
+		return whorl, r.journal.StrikePart(c, journal.PartWhorl, whorl, reasonFor(whorl))
+	})
 }
 
 // ply records a run with a piece read during it, its end, and a skein of it

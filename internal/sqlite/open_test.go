@@ -3,6 +3,7 @@ package sqlite
 import (
 	"database/sql"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -82,7 +83,7 @@ func TestOpenRefuses(t *testing.T) {
 		{"a newer journal", func(t *testing.T, folder string) {
 			openIn(t, folder, ticking())
 			execIn(t, folder, `INSERT INTO goose_db_version (version_id, is_applied) VALUES (999, 1)`)
-		}, "", "a newer version of this program has kept this journal (its tables are of version 999, this program knows 1); use the newer program"},
+		}, "", "a newer version of this program has kept this journal (its tables are of version 999, this program knows "},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -174,7 +175,8 @@ func TestBackupBeforeMigration(t *testing.T) {
 	}
 
 	found := backups(t, folder)
-	if len(found) != 1 || !strings.HasPrefix(filepath.Base(found[0]), "waketwist-version-1-20260301T063000Z-") {
+	known := must[[]string](t)(fs.Glob(migrations(), "*.sql"))
+	if len(found) != 1 || !strings.HasPrefix(filepath.Base(found[0]), fmt.Sprintf("waketwist-version-%d-20260301T063000Z-", len(known))) {
 		t.Fatalf("backups: %v", found)
 	}
 	restored := t.TempDir()

@@ -12,7 +12,7 @@ import (
 )
 
 // AddRun keeps a new run of plying with its feeds. It refuses bobbins of
-// another project (Invalid). Its checks and skeins are added one by one
+// another project and parts of another machine (Invalid). Its checks and skeins are added one by one
 // afterwards.
 func (s *Store) AddRun(ctx context.Context, r journal.Run) (_ journal.ID, err error) {
 	defer wrap(&err, "keep the run %q", r.Name)
@@ -23,11 +23,15 @@ func (s *Store) AddRun(ctx context.Context, r journal.Run) (_ journal.ID, err er
 		if err := tx.touch(ctx, kindProject, r.Project); err != nil {
 			return 0, err
 		}
+		if err := tx.checkDrive(ctx, r.Drive); err != nil {
+			return 0, err
+		}
 		id, err := tx.insert(ctx, `
-			INSERT INTO run (project_id, name, strands, chain, offset_share, direction,
+			INSERT INTO run (project_id, name, strands, chain, offset_share, direction, machine_id, whorl_id, setting_id, spool_id,
 				treadle_turns, flyer_rpm, draw_m, beat_s, note, started_at, ended_at, recorded_at)
-			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
 			r.Project, r.Name, r.Plan.Strands, r.Plan.Chain, r.Plan.Offset, r.Direction.String(),
+			numberOrNil(r.Drive.Machine), numberOrNil(r.Drive.Whorl), numberOrNil(r.Drive.Setting), numberOrNil(r.Drive.Spool),
 			r.Drive.Ratio, r.Drive.RPM, inUnits(r.Drive.Draw, unit.Metre), inSeconds(r.Drive.Beat),
 			r.Note, stamp(r.Started), stampOrNil(r.Ended), stamp(tx.now))
 		if err != nil {
@@ -75,7 +79,8 @@ func (tx *tx) checkFeed(ctx context.Context, f journal.Feed, project journal.ID)
 // formerRun puts a run as it is into the history.
 const formerRun = `
 	INSERT INTO history (kind, record_id, changed_at, former)
-	SELECT 'run', id, ?, json_object('name', name, 'treadle_turns', treadle_turns, 'flyer_rpm', flyer_rpm,
+	SELECT 'run', id, ?, json_object('name', name, 'machine_id', machine_id, 'whorl_id', whorl_id,
+		'setting_id', setting_id, 'spool_id', spool_id, 'treadle_turns', treadle_turns, 'flyer_rpm', flyer_rpm,
 		'draw_m', draw_m, 'beat_s', beat_s, 'note', note, 'ended_at', ended_at)
 	FROM run WHERE id = ?`
 
@@ -90,12 +95,17 @@ func (s *Store) ChangeRun(ctx context.Context, r journal.Run) (err error) {
 		if err := tx.checkChange(ctx, r); err != nil {
 			return err
 		}
+		if err := tx.checkDrive(ctx, r.Drive); err != nil {
+			return err
+		}
 		if _, err := tx.ExecContext(ctx, formerRun, stamp(tx.now), r.ID); err != nil {
 			return err
 		}
 		_, err := tx.ExecContext(ctx, `
-			UPDATE run SET name = ?, treadle_turns = ?, flyer_rpm = ?, draw_m = ?, beat_s = ?, note = ?, ended_at = ? WHERE id = ?`,
-			r.Name, r.Drive.Ratio, r.Drive.RPM, inUnits(r.Drive.Draw, unit.Metre), inSeconds(r.Drive.Beat),
+			UPDATE run SET name = ?, machine_id = ?, whorl_id = ?, setting_id = ?, spool_id = ?,
+				treadle_turns = ?, flyer_rpm = ?, draw_m = ?, beat_s = ?, note = ?, ended_at = ? WHERE id = ?`,
+			r.Name, numberOrNil(r.Drive.Machine), numberOrNil(r.Drive.Whorl), numberOrNil(r.Drive.Setting), numberOrNil(r.Drive.Spool),
+			r.Drive.Ratio, r.Drive.RPM, inUnits(r.Drive.Draw, unit.Metre), inSeconds(r.Drive.Beat),
 			r.Note, stampOrNil(r.Ended), r.ID)
 		return err
 	})
@@ -134,7 +144,7 @@ func (s *Store) Run(ctx context.Context, id journal.ID) (r *journal.Run, err err
 func loadRuns(ctx context.Context, tx *sql.Tx, part scope, own pieces) ([]journal.Run, error) {
 	runs, err := list(ctx, tx, scanRun, `
 		SELECT id AS run_id, project_id, name, strands, chain, offset_share, direction,
-			treadle_turns, flyer_rpm, draw_m, beat_s, note, started_at, ended_at, recorded_at
+			coalesce(machine_id, 0), coalesce(whorl_id, 0), coalesce(setting_id, 0), coalesce(spool_id, 0), treadle_turns, flyer_rpm, draw_m, beat_s, note, started_at, ended_at, recorded_at
 		FROM run WHERE `+part.where+` ORDER BY id`, part.args...)
 	if err != nil {
 		return nil, err
@@ -160,7 +170,7 @@ func loadRuns(ctx context.Context, tx *sql.Tx, part scope, own pieces) ([]journa
 
 func scanRun(row *sql.Rows) (r journal.Run, err error) {
 	err = row.Scan(&r.ID, &r.Project, &r.Name, &r.Plan.Strands, &r.Plan.Chain, &r.Plan.Offset, word(&r.Direction, yarn.ParseDirection),
-		&r.Drive.Ratio, &r.Drive.RPM, amountOrNil(&r.Drive.Draw, unit.Metre), secondsOrNil(&r.Drive.Beat),
+		&r.Drive.Machine, &r.Drive.Whorl, &r.Drive.Setting, &r.Drive.Spool, &r.Drive.Ratio, &r.Drive.RPM, amountOrNil(&r.Drive.Draw, unit.Metre), secondsOrNil(&r.Drive.Beat),
 		&r.Note, moment(&r.Started), momentOrNil(&r.Ended), moment(&r.Recorded))
 	return r, err
 }

@@ -86,8 +86,8 @@ func TestChangeRunKeepsTheFormer(t *testing.T) {
 	}
 	same(t, []journal.Run{want}, must[*journal.Project](t)(s.Project(t.Context(), project)).Runs)
 	same(t, []string{
-		`run 1 2026-03-01T06:30:05.000000000Z {"name":"first evening","treadle_turns":9.5,"flyer_rpm":612.5,"draw_m":0.75,"beat_s":2.345678901,"note":"tight band","ended_at":"2026-03-01T07:30:00.000000000Z"}`,
-		`run 1 2026-03-01T06:30:06.000000000Z {"name":"second evening","treadle_turns":null,"flyer_rpm":null,"draw_m":0.5,"beat_s":null,"note":"","ended_at":null}`,
+		`run 1 2026-03-01T06:30:05.000000000Z {"name":"first evening","machine_id":null,"whorl_id":null,"setting_id":null,"spool_id":null,"treadle_turns":9.5,"flyer_rpm":612.5,"draw_m":0.75,"beat_s":2.345678901,"note":"tight band","ended_at":"2026-03-01T07:30:00.000000000Z"}`,
+		`run 1 2026-03-01T06:30:06.000000000Z {"name":"second evening","machine_id":null,"whorl_id":null,"setting_id":null,"spool_id":null,"treadle_turns":null,"flyer_rpm":null,"draw_m":0.5,"beat_s":null,"note":"","ended_at":null}`,
 	}, history(t, s))
 }
 
