@@ -1,6 +1,12 @@
 package cloth
 
-import "waketwist/unit"
+import (
+	"regexp"
+	"strconv"
+	"strings"
+
+	"waketwist/unit"
+)
 
 // OnLoom, OffLoom and Washed are the states of a cloth: under tension on the
 // loom, relaxed after cutting off, finished and dry.
@@ -47,4 +53,31 @@ func OnTheLoom(d Density[OffLoom], lost Loss) Density[OnLoom] {
 // across the threads by a loss.
 func Wash(d Density[OffLoom], lost Loss) Density[Washed] {
 	return Density[Washed](Before(lost, d))
+}
+
+var densityWords = regexp.MustCompile(`^([0-9]+(?:[.,][0-9]+)?) ?(|epi|ppi|dpi|epc|ppc|(?:(?:ends|picks|threads|dents) ?)?(?:/|per) ?(?:in|inch|cm|10 ?cm|dm))$`)
+
+// ParseDensity reads a number of threads, such as "12/in", "5 ends per cm" or
+// "12 epi": in an inch where no unit stands with it. It refuses with an *Error
+// other words, and what is outside 0.3 to 500 an inch.
+func ParseDensity[S State](text string) (Density[S], error) {
+	m := densityWords.FindStringSubmatch(strings.ToLower(strings.Join(strings.Fields(text), " ")))
+	if m == nil {
+		return 0, refuse("Write it as in 12/in or 5/cm.", "“%s” is no number of threads.", shortened(text))
+	}
+	v, err := strconv.ParseFloat(strings.Replace(m[1], ",", ".", 1), 64)
+	if err != nil {
+		return 0, refuse("Write it as in 12/in or 5/cm.", "“%s” is not a number.", shortened(text))
+	}
+	d := PerInch[S](v)
+	switch per := m[2]; {
+	case strings.HasSuffix(per, "10 cm"), strings.HasSuffix(per, "10cm"), strings.HasSuffix(per, "dm"):
+		d = Density[S](10 * v)
+	case strings.HasSuffix(per, "cm"), strings.HasSuffix(per, "pc"):
+		d = PerCentimetre[S](v)
+	}
+	if n := d.PerInch(); !(n > 0.25 && n < 508) {
+		return 0, refuse("Give from 0.3 to 500 an inch.", "%s threads is out of range.", shortened(text))
+	}
+	return d, nil
 }

@@ -2,74 +2,104 @@ package plan
 
 import (
 	"fmt"
+	"math"
 
-	"waketwist/cloth"
+	"waketwist/unit"
 )
 
 // Shopping returns what to have before the work begins, by the upper end of its
 // interval; what is in hand is taken off.
-func (out *Result) Shopping() []string {
-	high := out.Fibre.High
-	var list []string
-	switch hand := out.Wish.Fibre.InHand; {
-	case hand == 0:
-		list = append(list, fmt.Sprintf("Fibre: %s; that much suffices nineteen times in twenty.", high))
-	case high > hand:
-		list = append(list, fmt.Sprintf("Fibre: %s more; with what is in hand that suffices nineteen times in twenty.", high-hand))
-	default:
-		list = append(list, "Fibre: nothing; what is in hand suffices nineteen times in twenty.")
-	}
-	if out.Wish.Bobbin.Value > 0 {
-		n := out.Bobbins.Value
-		if out.Wish.Yarn.Plies > 1 {
-			n += out.PlyBobbins.Value
+func (r *Result) Shopping() (list []string) {
+	if high := unit.Mass(r.estimates[qFibre].High); high > 0 && !r.FromHand {
+		hand := unit.Mass(r.estimates[qFibreInHand].Value)
+		switch {
+		case hand == 0:
+			list = append(list, fmt.Sprintf("Fibre: %s; that much suffices nineteen times in twenty.", high))
+		case high > hand:
+			list = append(list, fmt.Sprintf("Fibre: %s more; with what is in hand that suffices nineteen times in twenty.", high-hand))
+		default:
+			list = append(list, "Fibre: nothing; what is in hand suffices nineteen times in twenty.")
 		}
+	}
+	if n := r.estimates[qBobbins].Value + r.estimates[qPlyBobbins].Value; n > 0 {
 		list = append(list, fmt.Sprintf("Bobbins: %.0f, singles and ply together, or fewer where you wind off.", n))
 	}
 	return list
 }
 
+// inHand reports whether yarn or singles are there already.
+func (r *Result) inHand(what quantity) bool {
+	stock := map[quantity]quantity{qYarn: qYarnInHand, qSingles: qSinglesInHand}[what]
+	return r.source[stock] != Unknown
+}
+
 // ToDo returns the steps of the work in their order, beginning with what narrows
 // the plan most.
-func (out *Result) ToDo() []string {
-	var list []string
+func (r *Result) ToDo() (list []string) {
 	said := map[string]bool{}
-	for _, a := range append(append([]Assumption(nil), out.FibreBlame...), out.YarnBlame...) {
-		if !said[a.Narrow] {
-			said[a.Narrow] = true
-			list = append(list, fmt.Sprintf("To narrow the plan, %s, and put the figure into it.", a.Narrow))
+	for _, b := range r.Width {
+		for _, a := range b.Of {
+			if !said[a.Narrow] && len(said) < mostShown {
+				said[a.Narrow] = true
+				list = append(list, fmt.Sprintf("To narrow the plan, %s, and put the figure into it.", a.Narrow))
+			}
 		}
 	}
-	y := out.Wish.Yarn
-	spin := fmt.Sprintf("Spin %s of singles, %s, with %s.", out.Singles.Value, out.SinglesGrist.Value, out.Twist.Value)
-	if y.Plies > 1 {
-		spin += " Read a re-wet ply-back before you spin on."
+	list = append(list, r.spinning()...)
+	if r.Wish.Fabric == Woven && r.source[qEndCount] != Unknown && r.source[qWarpLength] != Unknown {
+		list = append(list, fmt.Sprintf("Wind %.0f ends of %s; keep Z and S yarns apart, they look alike.", math.Round(r.estimates[qEndCount].Value), lengths.say(r.estimates[qWarpLength].Value)))
 	}
-	list = append(list, spin)
-	if y.Plies > 1 {
-		list = append(list, fmt.Sprintf("Ply %d strands to %s, and check a re-wet piece.", y.Plies, out.PlyTwist.Value))
+	return list
+}
+
+func (r *Result) spinning() (list []string) {
+	e := func(q quantity) string { return items[q].kind.say(r.estimates[q].Value) }
+	plied := r.Wish.Plies > 1
+	if !r.inHand(qYarn) && !r.inHand(qSingles) && r.source[qSinglesGrist] != Unknown {
+		spin := "Spin singles of " + e(qSinglesGrist)
+		if r.source[qSingles] != Unknown {
+			spin = fmt.Sprintf("Spin %s of singles, %s", e(qSingles), e(qSinglesGrist))
+		}
+		spin += ", with " + e(qSinglesTwist) + ". Tie hair and sleeves back from flyer and band."
+		if plied {
+			spin += " Read a re-wet ply-back before you spin on."
+		}
+		list = append(list, spin)
 	}
-	list = append(list, "Wash and dry the yarn, and weigh and measure it against the plan.")
-	if out.Cloth != nil {
-		list = append(list, fmt.Sprintf("Wind %d ends of %s.", out.Cloth.Ends, out.End.Value))
+	if plied && !r.inHand(qYarn) {
+		ply := fmt.Sprintf("Ply %d strands to %s re-wet", r.Wish.Plies, e(qAngle))
+		if r.source[qPlyTwist] != Unknown {
+			ply += ", " + e(qPlyTwist)
+		}
+		list = append(list, ply+", and check a re-wet piece.")
+	}
+	if !r.inHand(qYarn) {
+		list = append(list, "Wash and dry the yarn in water that hands bear, and weigh and measure it against the plan.")
 	}
 	return list
 }
 
 // Assumed returns what was taken from common practice, or assumed, because the
-// wish left it open.
-func (out *Result) Assumed() (list []string) {
-	w := out.Wish
-	for _, l := range w.losses() {
-		if l.e.Flags.Has(cloth.CommonPractice) {
-			list = append(list, fmt.Sprintf("a loss in %s of %.0f to %.0f %%", l.what, 100*float64(l.e.Low), 100*float64(l.e.High)))
+// wish left it open; Taught what the spinner's own readings gave in its place.
+func (r *Result) Assumed() []string { return r.openly(Assumed) }
+
+// Taught is described at Assumed.
+func (r *Result) Taught() []string { return r.openly(Learnt) }
+
+func (r *Result) openly(source Source) (list []string) {
+	for q := range quantities {
+		e := r.estimates[q]
+		if r.source[q] != source || e.High == 0 || q == qPieces || q == qPacking || q == qStiffness || q == qFactor {
+			continue
 		}
-	}
-	if w.Woven != nil && w.Woven.Order.Waste.Flags.Has(cloth.CommonPractice) {
-		list = append(list, fmt.Sprintf("loom waste of %s to %s", w.Woven.Order.Waste.Low, w.Woven.Order.Waste.High))
-	}
-	if w.Yarn.Angle.Flags.Has(cloth.Assumed) {
-		list = append(list, fmt.Sprintf("an angle of the yarn of %.0f to %.0f degrees", w.Yarn.Angle.Low.Degrees(), w.Yarn.Angle.High.Degrees()))
+		said := items[q].kind.say(e.Value)
+		if span := between(items[q].kind, e); span != "" {
+			said = span
+		}
+		if n := r.Wish.learnt[q].readings; source == Learnt && n > 0 {
+			said += fmt.Sprintf(", %d readings", n)
+		}
+		list = append(list, items[q].name+" "+said)
 	}
 	return list
 }

@@ -2,20 +2,19 @@ package plan
 
 import "fmt"
 
-// Error says why a plan cannot be made, and what to do.
+// Error says why a plan cannot be made, and what to do. Field is the key of the
+// field that it speaks of, empty where it speaks of several.
 type Error struct {
-	Problem, Advice string
+	Field, Problem, Advice string
 }
 
 // Error returns the problem and the advice as two sentences.
 func (e *Error) Error() string { return e.Problem + " " + e.Advice }
 
 func refuse(advice, format string, args ...any) error {
-	return &Error{fmt.Sprintf(format, args...), advice}
+	return &Error{Problem: fmt.Sprintf(format, args...), Advice: advice}
 }
 
-// Conflict is two wishes that cannot both be had, and which one to let go.
-type Conflict struct {
-	Problem string
-	Drop    string
+func refuseField(field, advice, format string, args ...any) error {
+	return &Error{Field: field, Problem: fmt.Sprintf(format, args...), Advice: advice}
 }

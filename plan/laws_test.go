@@ -7,37 +7,90 @@ import (
 	"pgregory.net/rapid"
 
 	"waketwist/cloth"
-	"waketwist/estimate"
 	"waketwist/unit"
 )
+
+// TestAnyWay fixes what a plan gave and frees what it was given, and gets that
+// back: from the cloth to each quantity below it, and up again.
+func TestAnyWay(t *testing.T) {
+	base := shawl.with("fibre.sampling", "5%", "yarn.ply-take-up", "", "singles.stiffness", "0.7", "singles.packing", "45%", "yarn.wrap-factor", "1.4",
+		"work.pace", "90 m/h", "work.ply-pace", "60 m/h")
+	down := solved(t, base)
+	tests := []struct {
+		free, fixed string
+		from, to    quantity
+	}{
+		{"cloth.length", "yarn.length", qLength, qYarn},
+		{"cloth.length", "yarn.mass", qLength, qMass},
+		{"cloth.length", "singles.length", qLength, qSingles},
+		{"cloth.length", "fibre.bought", qLength, qFibre},
+		{"cloth.length", "work.hours", qLength, qHours},
+		{"cloth.length", "work.ply-hours", qLength, qPlyHours},
+		{"cloth.length", "cloth.warp-length", qLength, qWarpLength},
+		{"cloth.length", "cloth.length-off", qLength, qLengthOff},
+		{"cloth.width", "cloth.reed-width", qWidth, qReed},
+		{"cloth.width", "cloth.width-off", qWidth, qWidthOff},
+		{"cloth.width", "yarn.length", qWidth, qYarn},
+		{"cloth.width", "fibre.bought", qWidth, qFibre},
+		{"cloth.sett", "yarn.length", qEnds, qYarn},
+		{"cloth.sett", "cloth.ends", qEnds, qEndCount},
+		{"yarn.grist", "yarn.wraps", qGrist, qWraps},
+		{"yarn.grist", "yarn.mass", qGrist, qMass},
+		{"yarn.grist", "singles.grist", qGrist, qSinglesGrist},
+		{"yarn.grist", "singles.diameter", qGrist, qDiameter},
+		{"yarn.grist", "fibre.bought", qGrist, qFibre},
+		{"yarn.angle", "singles.angle", qAngle, qSinglesAngle},
+		{"yarn.angle", "singles.twist", qAngle, qSinglesTwist},
+		{"yarn.angle", "yarn.twist", qAngle, qPlyTwist},
+	}
+	for _, tt := range tests {
+		t.Run(tt.free+" from "+tt.fixed, func(t *testing.T) {
+			w, problems := Read(base.with(tt.free, ""))
+			if len(problems) > 0 {
+				t.Fatal(problems)
+			}
+			w.given = put(w.given, tt.to, entry{Estimate: cloth.Exactly(down.estimates[tt.to].Value)})
+			up, err := Solve(w)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if off := up.estimates[tt.from].Value/down.estimates[tt.from].Value - 1; off > 0.004 || off < -0.004 {
+				t.Errorf("%s came out as %v, and was %v", tt.free, up.estimates[tt.from].Value, down.estimates[tt.from].Value)
+			}
+			if len(up.Conflicts) > 0 {
+				t.Errorf("it contradicts itself: %v", up.Conflicts)
+			}
+		})
+	}
+}
 
 // TestThereAndBack gives the fibre that a plan asks for, and gets the cloth that
 // was wished, for any cloth with fixed values.
 func TestThereAndBack(t *testing.T) {
-	base := shawl(t)
+	base, _ := Read(shawl)
 	rapid.Check(t, func(t *rapid.T) {
-		w, order := base, base.Woven.Order
+		w := base
 		loss := rapid.Float64Range(0, 0.5)
-		order.Length = unit.Length(rapid.Float64Range(0.1, 20).Draw(t, "length"))
-		order.Width = unit.Length(rapid.Float64Range(0.1, 3).Draw(t, "width"))
-		order.WashLength = fixedLoss(cloth.Loss(loss.Draw(t, "wash")))
-		w.Fibre.Scouring = fixedLoss(cloth.Loss(loss.Draw(t, "scouring")))
-		w.Yarn.Wash = fixedLoss(cloth.Loss(loss.Draw(t, "yarn wash")))
-		w.Woven = &Woven{Weave: base.Woven.Weave, Order: order}
+		length := unit.Length(rapid.Float64Range(0.1, 20).Draw(t, "length"))
+		Give(&w, Length, cloth.Exactly(length))
+		Give(&w, Width, cloth.Exactly(unit.Length(rapid.Float64Range(0.1, 3).Draw(t, "width"))))
+		Give(&w, WashLength, cloth.Exactly(cloth.Loss(loss.Draw(t, "wash"))))
+		Give(&w, Scouring, cloth.Exactly(cloth.Loss(loss.Draw(t, "scouring"))))
+		Give(&w, YarnWash, cloth.Exactly(cloth.Loss(loss.Draw(t, "yarn wash"))))
 		first, err := solve(w, 2)
 		if err != nil {
 			t.Fatal(err)
 		}
-		w.Fibre.InHand = first.Fibre.Value
+		Give(&w, FibreInHand, cloth.Exactly(Of(first, Fibre).Value))
 		again, err := solve(w, 2)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if off := again.Made.Cloth.Value/order.Length - 1; off > 1e-6 || off < -1e-6 {
-			t.Errorf("the fibre makes %s of cloth, and %s were wished", again.Made.Cloth.Value, order.Length)
+		if off := Of(again.Made, Length).Value/length - 1; off > 1e-6 || off < -1e-6 {
+			t.Errorf("the fibre makes %s of cloth, and %s were wished", Of(again.Made, Length).Value, length)
 		}
-		if again.Made.Enough < 0.99 {
-			t.Errorf("just enough fibre is said to suffice with %v", again.Made.Enough)
+		if again.Stocks[0].Enough < 0.99 {
+			t.Errorf("just enough fibre is said to suffice with %v", again.Stocks[0].Enough)
 		}
 	})
 }
@@ -45,49 +98,48 @@ func TestThereAndBack(t *testing.T) {
 // TestMoreFibreIsSafer finds the chance rising with what is in hand, and the
 // interval of the fibre widening with that of a loss.
 func TestMoreFibreIsSafer(t *testing.T) {
-	w := shawl(t)
-	w.Fibre.Spinning = cloth.LossBetween(0.02, 0.2)
-	wide := mustSolve(t, w)
+	w, _ := Read(shawl.with("fibre.spinning", "2-20%"))
+	wide, err := Solve(w)
+	if err != nil {
+		t.Fatal(err)
+	}
 	last := -1.0
 	for _, share := range []unit.Mass{0.9, 0.97, 1, 1.03, 1.4} {
-		w.Fibre.InHand = wide.Fibre.Value * share
-		if enough := mustSolve(t, w).Made.Enough; enough < last {
+		Give(&w, FibreInHand, cloth.Exactly(Of(wide, Fibre).Value*share))
+		r, err := Solve(w)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if enough := r.Stocks[0].Enough; enough < last {
 			t.Errorf("with %v of the fibre it suffices with %v, with less with %v", share, enough, last)
 		} else {
 			last = enough
 		}
 	}
 	near(t, "chance with much", last, 1, 0.05)
-	w.Fibre.Spinning = cloth.LossBetween(0.08, 0.14)
-	narrow := mustSolve(t, w)
-	if a, b := narrow.Fibre.High-narrow.Fibre.Low, wide.Fibre.High-wide.Fibre.Low; a >= b {
-		t.Errorf("the narrower loss gives an interval of %s, the wider one of %s", a, b)
+	narrow := solved(t, shawl.with("fibre.spinning", "8-14%"))
+	if a, b := Of(narrow, Fibre), Of(wide, Fibre); a.High-a.Low >= b.High-b.Low {
+		t.Errorf("the narrower loss gives an interval of %s, the wider one of %s", a.High-a.Low, b.High-b.Low)
 	}
 }
 
 // TestRangeIsKept finds a range that stands alone in the total as it was given,
 // however wide.
 func TestRangeIsKept(t *testing.T) {
-	w := shawl(t)
-	w.Yarn.Grist = estimate.Estimate[unit.LinearDensity]{Value: 300 * unit.Tex, Low: 100 * unit.Tex, High: 900 * unit.Tex}
-	r := mustSolve(t, w)
-	near(t, "low", float64(r.Mass.Low/unit.LinearDensity(100*unit.Tex).MassOf(r.Yarn.Value)), 1, 0.01)
-	near(t, "high", float64(r.Mass.High/unit.LinearDensity(900*unit.Tex).MassOf(r.Yarn.Value)), 1, 0.01)
+	r := solved(t, shawl.with("yarn.grist", "100 to 900 tex"))
+	m := Of(r, YarnMass)
+	near(t, "low", float64(m.Low/unit.LinearDensity(100*unit.Tex).MassOf(Of(r, YarnLength).Value)), 1, 0.01)
+	near(t, "high", float64(m.High/unit.LinearDensity(900*unit.Tex).MassOf(Of(r, YarnLength).Value)), 1, 0.01)
 }
 
-// TestBlame names the one assumption that is wide, and shares of two that go with
-// their squared spreads.
+// TestBlame names the assumption that is wide, and shares that go with squared
+// spreads.
 func TestBlame(t *testing.T) {
-	w := shawl(t)
-	w.Fibre.Spinning, w.Fibre.Scouring = cloth.LossBetween(0.08, 0.12), cloth.LossBetween(0.2, 0.4)
-	r := mustSolve(t, w)
-	if len(r.FibreBlame) == 0 || r.FibreBlame[0].Name != "loss in scouring" {
-		t.Fatalf("blamed: %v", r.FibreBlame)
+	r := solved(t, shawl.with("fibre.spinning", "8-12%", "fibre.scouring", "20-40%"))
+	if len(r.Width) != 1 || r.Width[0].Total != "fibre to have" || r.Width[0].Of[0].Name != "loss in scouring" {
+		t.Fatalf("blamed: %v", r.Width)
 	}
-	near(t, "share of scouring", r.FibreBlame[0].Share, 0.976, 0.02)
-	if len(r.YarnBlame) != 0 {
-		t.Errorf("the yarn hangs on no fibre, and blames %v", r.YarnBlame)
-	}
+	near(t, "share of scouring", r.Width[0].Of[0].Share, 0.976, 0.02)
 }
 
 // TestLeftoversKeepMass loses no fibre.
@@ -113,24 +165,31 @@ func TestLeftoversKeepMass(t *testing.T) {
 	})
 }
 
-// TestConflicts names wishes that contradict each other.
+// TestConflicts names wishes that contradict each other, and what each becomes
+// when it is let go.
 func TestConflicts(t *testing.T) {
 	tests := []struct {
-		name   string
-		change func(*Wish)
-		says   string
+		name    string
+		changes []string
+		says    string
+		drops   string
 	}{
-		{"fibre", func(w *Wish) { w.Fibre.InHand = 300 * unit.Gram }, "fibre in hand"},
-		{"sett", func(w *Wish) { w.Woven.Order.Ends = cloth.PerInch[cloth.OnLoom](30) }, "sett and the weave"},
-		{"steep", func(w *Wish) { w.Yarn.Angle = cloth.Exactly(40 * unit.Degree) }, "lose their strength"},
+		{"fibre", []string{"fibre.in-hand", "300 g"}, "fibre in hand and the size", "the finished length, and it becomes"},
+		{"sett", []string{"cloth.sett", "30/in"}, "sett and the weave", "the ends, on the loom, and it becomes 5.3"},
+		{"steep", []string{"yarn.angle", "40 deg"}, "lose their strength", "flatter"},
+		{"wraps and singles", []string{"yarn.wraps", "10 wpi", "yarn.wrap-factor", "1.4", "yarn.grist", "", "singles.grist", "50 tex"}, "contradicts itself", "wraps of the yarn, washed, and it becomes"},
+		{"sizes", []string{"yarn.length", "900 yd"}, "contradicts itself", "finished length, and it becomes"},
+		{"angles", []string{"yarn.twist", "20 tpi"}, "contradicts itself", "turns of the ply, and it becomes"},
+		{"loom", []string{"cloth.loom-width", "22 in"}, "width and the loom", "finished width, and it becomes 46.2 cm"},
+		{"fine", []string{"yarn.grist", "40 tex", "cloth.sett", "", "fibre.breed", "Lincoln"}, "fibre and the yarn", "finest singles"},
+		{"pull", []string{"cloth.tension", "100 lb", "yarn.breaks-at", "300 g"}, "tension and the yarn", "slacken"},
+		{"waste", []string{"cloth.length", "", "yarn.length", "100 yd"}, "cover the loom waste", "narrower"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			w := shawl(t)
-			tt.change(&w)
-			r := mustSolve(t, w)
-			if len(r.Conflicts) != 1 || !strings.Contains(r.Conflicts[0].Problem, tt.says) || !strings.HasPrefix(r.Conflicts[0].Drop, "Drop ") {
-				t.Errorf("conflicts: %v", r.Conflicts)
+			r := solved(t, shawl.with(tt.changes...))
+			if len(r.Conflicts) == 0 || !strings.Contains(r.Conflicts[0].Problem, tt.says) || !strings.Contains(r.Conflicts[0].Drop, tt.drops) {
+				t.Errorf("conflicts: %+v", r.Conflicts)
 			}
 		})
 	}
@@ -139,39 +198,74 @@ func TestConflicts(t *testing.T) {
 // TestRefused says what leaves no plan.
 func TestRefused(t *testing.T) {
 	tests := []struct {
-		name   string
-		change func(*Wish)
-		says   string
+		name    string
+		changes []string
+		says    string
 	}{
-		{"nothing wanted", func(w *Wish) { w.Woven = nil }, "0 are given"},
-		{"two wanted", func(w *Wish) { w.Length = 1 }, "2 are given"},
-		{"no size", func(w *Wish) { w.Woven.Order.Width = 0 }, "no width"},
-		{"all lost", func(w *Wish) { w.Woven.Order.WashWidth = fixedLoss(1) }, "100 %"},
-		{"backwards", func(w *Wish) { w.Fibre.Spinning = estimate.Estimate[cloth.Loss]{Value: 0.1, Low: 0.2, High: 0.1} }, "backwards"},
-		{"few shafts", func(w *Wish) { w.Woven.Weave, w.Woven.Shafts = weave(t, "2/2 twill"), 2 }, "2 are there"},
-		{"too steep", func(w *Wish) { w.Yarn.Angle = cloth.Exactly(50 * unit.Degree) }, "rests in balance below 44"},
-		{"plies", func(w *Wish) { w.Yarn.Plies = 8 }, "8 plies"},
-		{"long draw", func(w *Wish) { w.Wheel = &Wheel{Draw: unit.Kilometre} }, "is not one"},
-		{"backwards grist", func(w *Wish) { w.Yarn.Grist.Low *= 2 }, "lacks the weight"},
-		{"no grist", func(w *Wish) { w.Yarn.Grist = cloth.Exactly[unit.LinearDensity](0) }, "lacks the weight"},
+		{"no size", []string{"cloth.width", "0 in"}, "cannot be"},
+		{"all lost", []string{"cloth.shrink", "100%"}, "100 %"},
+		{"backwards", []string{"fibre.spinning", "20-10%"}, "backwards"},
+		{"few shafts", []string{"cloth.weave", "2/2 twill", "cloth.shafts", "2"}, "2 are there"},
+		{"too steep", []string{"yarn.angle", "50 deg"}, "rests in balance below 44"},
+		{"plies", []string{"yarn.plies", "8"}, "8 plies"},
+		{"long draw", []string{"work.ratio", "8:1", "work.draw", "1 km"}, "is not one"},
+		{"breed", []string{"fibre.breed", "griffin"}, "not known here"},
+		{"no yarn", []string{"yarn.grist", "", "cloth.sett", ""}, "no yarn yet"},
+		{"units mixed", []string{"yarn.grist", "20 in"}, "yarn.grist"},
+		{"no place", []string{"cloth.colour", "red"}, "no place"},
+		{"ratio alone", []string{"work.ratio", "8:1"}, "draw at a time"},
+		{"core", []string{"work.ratio", "8:1", "work.draw", "24 in", "work.wheel", "bobbin-led"}, "bare core"},
+		{"weave", []string{"cloth.weave", "9/0-twill"}, "twill"},
+		{"count", []string{"cloth.shafts", "four"}, "whole number"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			w := shawl(t)
-			tt.change(&w)
-			_, err := Solve(w)
-			if err == nil || !strings.Contains(err.Error(), tt.says) {
-				t.Errorf("error %v, want one with %q", err, tt.says)
+			w, problems := Read(shawl.with(tt.changes...))
+			var said []string
+			for key, err := range problems {
+				said = append(said, key+": "+err.Error())
+			}
+			if _, err := Solve(w); err != nil {
+				said = append(said, err.Error())
+			}
+			if !strings.Contains(strings.Join(said, "\n"), tt.says) {
+				t.Errorf("said %q, want %q", said, tt.says)
 			}
 		})
 	}
 }
 
+// TestOutlook learns from a weighing: what is left suffices or does not, and more
+// surely so than before.
+func TestOutlook(t *testing.T) {
+	text := shawl.with("fibre.spinning", "2-20%", "weighed.prepared", "660 g", "weighed.left", "360 g", "weighed.spun", "270 g", "weighed.spun-length", "1900 yd")
+	out := func(changes ...string) *Outlook {
+		t.Helper()
+		o, err := solved(t, text.with(changes...)).Outlook()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return o
+	}
+	half := out()
+	near(t, "waste", float64(half.Waste.Value), 0.10, 0.02)
+	near(t, "still to spin, yd", half.Length.Value.Yards(), 4163-1900, 5)
+	if enough := half.Enough; enough > 0.9 || half.More <= 0 && enough < 0.95 {
+		t.Errorf("it suffices with %v, and more is %s", enough, half.More)
+	}
+	if less := out("weighed.left", "340 g", "weighed.prepared", "640 g"); less.Enough >= half.Enough || less.More <= half.More {
+		t.Errorf("less fibre suffices with %v, more with %v", less.Enough, half.Enough)
+	}
+	yarn := out("weighed.prepared", "", "weighed.left", "", "weighed.spun", "", "weighed.spun-length", "", "weighed.done", "50%", "weighed.used", "230 g", "weighed.left-yarn", "250 g")
+	near(t, "yarn for the other half, g", yarn.Needed.Value.Grams(), 230, 5)
+	if !(yarn.Enough > 0.9) {
+		t.Errorf("250 g suffice for 230 g with %v", yarn.Enough)
+	}
+}
+
 func BenchmarkPlan(b *testing.B) {
-	w := shawl(b)
-	w.Fibre = Fibre{Spinning: SpinningLoss(), Sampling: SamplingLoss(), Scouring: cloth.LossBetween(0.3, 0.5), InHand: unit.Kilogram}
-	w.Woven.Order.WashWidth, w.Woven.Order.DrawIn = cloth.WashingLoss(), cloth.WeavingLoss()
-	w.Yarn.Angle, w.Yarn.TakeUp, w.Yarn.Plies = UsualAngle(), nil, 3
+	w, _ := Read(shawl.with("fibre.spinning", "", "fibre.sampling", "", "fibre.scouring", "30-50%", "fibre.in-hand", "1 kg", "cloth.shrink", "", "cloth.draw-in", "",
+		"yarn.angle", "", "yarn.ply-take-up", "", "yarn.plies", "3"))
 	for b.Loop() {
 		if _, err := solve(w, 5000); err != nil {
 			b.Fatal(err)

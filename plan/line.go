@@ -3,134 +3,204 @@ package plan
 import (
 	"fmt"
 	"math"
+	"strings"
+	"unicode"
+	"unicode/utf8"
 
-	"waketwist/cloth"
 	"waketwist/estimate"
-	"waketwist/unit"
 )
 
 // Line is one link of the chain in words.
 type Line struct {
-	Part  Part
-	Key   string // a name with its unit, for programs
-	Name  string
-	Value float64 // these three in the unit of Key
-	Low   float64
-	High  float64
-	Text  string // the value in both systems of units
-	Range string // the same of the interval; empty where there is no spread
-	Why   string // one sentence
+	Part   Part
+	Field  string // the key under which it can be given
+	Key    string // a name with its unit, for programs
+	Name   string
+	Source Source
+	Value  float64 // these three in the unit of Key
+	Low    float64
+	High   float64
+	Text   string // the value in both systems of units
+	Range  string // the same of the interval; empty where there is no spread
+	State  string // of the yarn or cloth that it speaks of; empty where it has none
+	Why    string // one sentence
 }
 
-// Part is a part of the chain.
-type Part string
-
-// The parts, from the top.
-const (
-	ClothPart   Part = "Cloth"
-	YarnPart    Part = "Yarn"
-	SinglesPart Part = "Singles"
-	FibrePart   Part = "Fibre"
-	WorkPart    Part = "Work"
-	InHandPart  Part = "From what is in hand"
-)
-
-// value makes a line. said prints a value, and scale is the unit of the key.
-func value[T ~float64](part Part, key, name string, e estimate.Estimate[T], scale T, said func(T) string, why string) Line {
-	l := Line{Part: part, Key: key, Name: name, Value: float64(e.Value / scale), Low: float64(e.Low / scale), High: float64(e.High / scale), Text: said(e.Value), Why: why}
-	if math.Abs(float64(e.High-e.Low)) > 1e-9*math.Abs(float64(e.Value)) {
-		l.Range = said(e.Low) + " to " + said(e.High)
+// Lines returns the chain from cloth at the top to work at the bottom; what the
+// plan does not reach, and what was only assumed on the way, has no line.
+func (r *Result) Lines() (out []Line) {
+	for q := range quantities {
+		if r.shown(q) {
+			out = append(out, r.line(q))
+		}
 	}
+	for _, s := range r.Settings {
+		out = append(out, s.lines()...)
+	}
+	return out
+}
+
+// shown leaves out losses and the like, which Assumed and Given tell, and what
+// bounds the plan, which Stocks tell.
+func (r *Result) shown(q quantity) bool {
+	e := r.estimates[q]
+	if r.source[q] == Unknown || e.High == 0 {
+		return false
+	}
+	switch q {
+	case qDrawIn, qTakeUp, qWashWidth, qWashLength, qWaste, qFringe, qSpare, qLoomWidth, qTension, qBreaking, qPieces, qSwatchMass,
+		qFactor, qWash, qPlyTakeUp, qPacking, qStiffness, qSpinning, qSampling, qPreparing, qScouring, qFineness,
+		qYarnInHand, qSinglesInHand, qFibreInHand, qTimeInHand, qBobbin, qPace, qPlyPace:
+		return false
+	}
+	return q != qPrepared || e.High != r.estimates[qFibre].High
+}
+
+func (r *Result) line(q quantity) Line {
+	it, e := items[q], r.estimates[q]
+	l := Line{
+		Part: it.part, Field: it.field, Key: keyOf(it), Name: capital(r.nameOf(q)), Source: r.source[q],
+		Value: e.Value / it.kind.scale, Low: e.Low / it.kind.scale, High: e.High / it.kind.scale,
+		Text: it.kind.say(e.Value), State: stateOf(q), Why: r.why(q),
+	}
+	l.Range = between(it.kind, e)
 	return l
 }
 
-func length(part Part, key, name string, e estimate.Estimate[unit.Length], why string) Line {
-	return value(part, key+"_m", name, e, unit.Metre, unit.Length.String, why)
-}
-
-func mass(part Part, key, name string, e estimate.Estimate[unit.Mass], why string) Line {
-	return value(part, key+"_g", name, e, unit.Gram, unit.Mass.String, why)
-}
-
-func grist(part Part, key, name string, e estimate.Estimate[unit.LinearDensity], why string) Line {
-	return value(part, key+"_tex", name, e, unit.LinearDensity(unit.Tex), unit.LinearDensity.String, why)
-}
-
-func twist(part Part, key, name string, e estimate.Estimate[unit.Twist], why string) Line {
-	return value(part, key+"_per_m", name, e, 1, unit.Twist.String, why)
-}
-
-func number[T ~float64](part Part, key, name, of string, e estimate.Estimate[T], why string) Line {
-	said := func(v T) string {
-		if v >= 100 {
-			return fmt.Sprintf("%.0f%s", float64(v), of)
-		}
-		return fmt.Sprintf("%.3g%s", float64(v), of)
+// between says an interval; it is empty where there is no spread.
+func between(k kind, e estimate.Estimate[float64]) string {
+	if math.Abs(e.High-e.Low) <= 1e-9*math.Abs(e.Value) || k.say(e.Low) == k.say(e.High) {
+		return ""
 	}
-	return value(part, key, name, e, 1, said, why)
+	return k.say(e.Low) + " to " + k.say(e.High)
 }
 
-// Lines returns the chain from cloth at the top to work at the bottom; what was
-// not asked has no line.
-func (out *Result) Lines() []Line {
-	lines := out.clothLines()
-	lines = append(lines, out.yarnLines()...)
-	lines = append(lines, out.singlesLines()...)
-	lines = append(lines, out.fibreLines()...)
-	lines = append(lines, out.workLines()...)
-	return append(lines, out.madeLines()...)
+// nameOf calls the angle of singles that stay so by its name.
+func (r *Result) nameOf(q quantity) string {
+	if q == qAngle && r.Wish.Plies == 1 {
+		return "angle of the yarn's fibres"
+	}
+	return items[q].name
 }
 
-func (out *Result) clothLines() []Line {
-	if out.Cloth == nil {
-		return nil
+func keyOf(it item) string {
+	_, name, _ := strings.Cut(it.field, ".")
+	key := strings.ToLower(string(it.part[:1])) + string(it.part[1:])
+	key = strings.Fields(key)[0] + "_" + strings.ReplaceAll(name, "-", "_")
+	if it.kind.unit == "" {
+		return key
 	}
-	o := out.Wish.Woven.Order
-	sett := "It is as you wish it."
-	if !out.SettWasGiven {
-		sett = "It is three quarters of the closest that the weave has room for."
-	}
-	per := fmt.Sprintf("%d ends and %d picks at the middle of every range.", out.Cloth.Ends, out.Cloth.Picks)
-	return []Line{
-		length(ClothPart, "width", "Finished width", cloth.Exactly(o.Width), "It is as you wish it."),
-		length(ClothPart, "length", "Finished length", cloth.Exactly(o.Length), "It is as you wish it."),
-		density(ClothPart, "ends", "Ends", cloth.Exactly(o.Ends), sett),
-		density(ClothPart, "picks", "Picks, off the loom", o.Picks, per),
-		length(ClothPart, "reed_width", "Width in the reed", out.Reed, "The finished width, divided by what wash and draw-in leave of it."),
-		length(ClothPart, "warp_length", "Each end of the warp", out.End, "The finished length, divided by what wash and take-up leave, and loom waste and fringe."),
-		length(ClothPart, "warp", "Warp yarn", out.Warp, "As many ends as the reed takes, each of that length."),
-		length(ClothPart, "weft", "Weft yarn", out.Weft, "As many picks as are woven, each as long as the reed is wide and the weft's crimp."),
-	}
+	return key + "_" + it.kind.unit
 }
 
-func density[S cloth.State](part Part, key, name string, e estimate.Estimate[cloth.Density[S]], why string) Line {
-	said := func(d cloth.Density[S]) string {
-		return fmt.Sprintf("%.3g/cm (%.3g/in)", d.PerCentimetre(), d.PerInch())
-	}
-	return value(part, key+"_per_cm", name, e, cloth.PerCentimetre[S](1), said, why)
+func capital(s string) string {
+	first, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + s[size:]
 }
 
-func (out *Result) yarnLines() []Line {
-	y := out.Wish.Yarn
-	needed := "It is the length that you wish."
+// stateOf is the state of what a quantity speaks of.
+func stateOf(q quantity) string {
+	switch q {
+	case qWidth, qLength, qKnitWidth, qKnitLength, qYarn, qGrist, qWraps, qEndsWashed, qPicksWashed:
+		return "washed"
+	case qAngle, qSinglesAngle:
+		return "re-wet"
+	case qAtWheel, qGristAtWheel, qSingles, qSinglesGrist, qDiameter, qSinglesTwist, qPlyTwist:
+		return "at the wheel"
+	case qReed, qLengthOn, qEnds, qWarpLength, qEndCount:
+		return "on the loom"
+	case qWidthOff, qLengthOff, qPicks, qPickCount:
+		return "off the loom"
+	}
+	return ""
+}
+
+// why says in a sentence where a quantity comes from.
+func (r *Result) why(q quantity) string {
+	switch r.source[q] {
+	case Wished:
+		return "It is as you wish it."
+	case Learnt:
+		return fmt.Sprintf("Your own readings taught it, %d of them.", r.Wish.learnt[q].readings)
+	case Assumed:
+		return "It is assumed, as you left it open."
+	}
+	switch q {
+	case qPlyTwist, qSinglesTwist, qSinglesAngle, qSingles:
+		return r.whyTwist(q)
+	case qYarn, qMass, qGrist:
+		return r.whyYarn(q)
+	}
+	return reasons[q]
+}
+
+var reasons = map[quantity]string{
+	qWidth:        "What draw-in and wash leave of the width in the reed.",
+	qLength:       "What take-up and wash leave of what is woven; the yarn decides it where you leave it open.",
+	qEnds:         "Three quarters of the closest that the weave has room for (common practice).",
+	qPicks:        "As many as ends, where the weave has room for them.",
+	qReed:         "The finished width, divided by what wash and draw-in leave of it.",
+	qWidthOff:     "The finished width, divided by what the wash leaves of it.",
+	qLengthOff:    "The finished length, divided by what the wash leaves of it.",
+	qLengthOn:     "That, divided by what the take-up leaves of it.",
+	qEndCount:     "The width in the reed times the sett.",
+	qPickCount:    "The length off the loom times the picks.",
+	qWarpLength:   "What is woven on the loom, and loom waste and fringe.",
+	qWarp:         "All ends, each of that length.",
+	qWeft:         "All picks, each as long as the reed is wide and the weft's crimp.",
+	qEndsWashed:   "The sett, closed up by draw-in and wash.",
+	qPicksWashed:  "The picks, closed up by the wash.",
+	qKnitWidth:    "The mass, over that of the swatch for its size and the length.",
+	qKnitLength:   "The mass, over that of the swatch for its size and the width.",
+	qWraps:        "From its weight; a wrap is looser than touching threads, and by how much differs from hand to hand.",
+	qAngle:        "The angle at which singles of these turns rest in balance.",
+	qAtWheel:      "The washed length, divided by what the wash leaves of it.",
+	qGristAtWheel: "Longer yarn of the same mass is lighter for its length.",
+	qSinglesGrist: "The mass of the yarn over the length of its strands.",
+	qDiameter:     "From their weight and how densely fibres lie, which differs from hand to hand.",
+	qSpun:         "The yarn, divided by what spinning and plying leave.",
+	qPrepared:     "That, and what samples take.",
+	qFibre:        "That, divided by what scouring and preparing leave, where you do them.",
+	qBobbins:      "Each strand's mass over what a bobbin holds, rounded up.",
+	qPlyBobbins:   "The yarn's mass over what a bobbin holds, rounded up; ply takes more room than singles.",
+	qHours:        "Singles over the length that you spin in an hour.",
+	qPlyHours:     "Yarn over the length that you ply in an hour.",
+}
+
+func (r *Result) whyYarn(q quantity) string {
 	switch {
-	case out.Cloth != nil:
-		needed = "Warp and weft, and what you have to spare."
-	case out.Wish.Knitted != nil:
-		needed = "The swatch's yarn for its size, scaled up, and what you have to spare."
+	case q == qGrist:
+		return "It follows from " + list(r.from[qGrist], qGrist) + "."
+	case r.FromHand && q == qMass:
+		return "What is in hand makes it, less every loss."
+	case q == qYarn && r.Wish.Fabric == Woven && !r.FromHand:
+		return "Warp and weft, and what you have to spare."
+	case q == qMass && r.Wish.Fabric == Knitted:
+		return "The swatch's mass for its size, scaled up, and what you have to spare."
+	case q == qYarn:
+		return "Its mass over its weight for its length."
 	}
-	lines := []Line{
-		length(YarnPart, "yarn", "Yarn, washed", out.Yarn, needed),
-		grist(YarnPart, "grist", "Its weight for its length", y.Grist, "It is as you wish it."),
-		mass(YarnPart, "yarn_mass", "Its mass", out.Mass, "Length times weight for length."),
-		length(YarnPart, "yarn_at_wheel", "Yarn before its wash", out.AtWheel, "The washed length, divided by what the wash leaves of it."),
-		grist(YarnPart, "grist_at_wheel", "Its weight then", out.GristAtWheel, "Longer yarn of the same mass is lighter for its length."),
+	return "Length times weight for length."
+}
+
+func (r *Result) whyTwist(q quantity) string {
+	w := r.Wish
+	single := w.Plies == 1
+	switch {
+	case q == qSingles && single:
+		return "The yarn before its wash."
+	case q == qSingles:
+		take := r.estimates[qPlyTakeUp].Value
+		return fmt.Sprintf("%d strands, each longer than the ply by %.2g %%, which plying takes up.", w.Plies, 100*take/(1-take))
+	case q == qPlyTwist:
+		return fmt.Sprintf("The turns of %d strands that lie at %s, re-wet, on the centre line; twist %s.", w.Plies, degrees(r.estimates[qAngle].Value), or(w.Direction.String(), "against that of the singles"))
+	case q == qSinglesAngle:
+		return "The fibres on the surface lie so in singles whose ply rests in balance at that angle, every turn living."
+	case single:
+		return "The turns that give singles of this thickness that angle."
 	}
-	if y.Plies == 1 {
-		return lines
-	}
-	why := fmt.Sprintf("The turns of %d strands that lie at %.0f degrees, re-wet, on the centre line; twist %s.", y.Plies, y.Angle.Value.Degrees(), or(y.Direction.String(), "against that of the singles"))
-	return append(lines, twist(YarnPart, "ply_twist", "Turns of the ply", out.PlyTwist, why))
+	thumb := r.estimates[qPlyTwist].Value / Thumb(w.Plies)
+	return fmt.Sprintf("Balance asks for them, twist %s; the rule of thumb of %d/%d would say %s.", or(w.Direction.Opposite().String(), "against that of the ply"), w.Plies, w.Plies+1, twists.say(thumb))
 }
 
 func or(word, other string) string {
@@ -140,68 +210,27 @@ func or(word, other string) string {
 	return word
 }
 
-func (out *Result) singlesLines() []Line {
-	y := out.Wish.Yarn
-	angle := "It is as you wish it, or assumed where you left it open."
-	turns := "The turns that give singles of this thickness that angle."
-	all := "The yarn before its wash."
-	if y.Plies > 1 {
-		all = fmt.Sprintf("%d strands, each longer than the ply by %.2g %%, which plying takes up.", y.Plies, 100*float64(out.TakeUp.Value/(1-out.TakeUp.Value)))
-		angle = "The fibres on the surface lie so in singles whose ply rests in balance at that angle, every turn living."
-		turns = fmt.Sprintf("Balance asks for them, twist %s; the rule of thumb of %d/%d would say %s.", or(y.Direction.Opposite().String(), "against that of the ply"), y.Plies, y.Plies+1, out.ThumbTwist)
+// lines say how the wheel is set.
+func (s Setting) lines() []Line {
+	per := "for a draw of " + s.Draw.String()
+	if s.Hold != nil {
+		return []Line{settingLine("hold_s", "Hold of a draw, "+s.Of, " s", plain(*s.Hold), "The middle twist over the flyer's speed, "+per+".")}
 	}
-	degrees := func(a unit.Angle) string { return fmt.Sprintf("%.0f°", a.Degrees()) }
-	return []Line{
-		length(SinglesPart, "singles", "Singles, all strands", out.Singles, all),
-		grist(SinglesPart, "singles_grist", "Their weight for their length", out.SinglesGrist, "The mass of the yarn over the length of its strands."),
-		length(SinglesPart, "singles_diameter", "Their diameter", out.Diameter, "From their weight and how densely fibres lie, which differs from hand to hand."),
-		value(SinglesPart, "singles_angle_deg", "Angle of their fibres", out.Angle, unit.Degree, degrees, angle),
-		twist(SinglesPart, "singles_twist", "Their turns", out.Twist, turns),
+	why := fmt.Sprintf("The middle twist over the ratio and what the band loses, %s, on the whorl %s", per, s.Whorl)
+	switch {
+	case s.Full != nil:
+		why += fmt.Sprintf(", bobbin empty; when it is full, %.3g", float64(s.Full.Value))
+	case s.Off != nil:
+		why += fmt.Sprintf(", the nearest of yours: a whole number is off by %.0f %%", 100*math.Abs(float64(s.Off.Value)))
 	}
+	return []Line{settingLine("treadles", "Treadles a draw, "+s.Of, "", plain(s.Treadles), why+".")}
 }
 
-func (out *Result) fibreLines() []Line {
-	return []Line{
-		mass(FibrePart, "fibre_spun", "Into the spinning", out.Spun, "The yarn, divided by what spinning and plying leave."),
-		mass(FibrePart, "fibre_prepared", "Prepared fibre", out.Prepared, "That, and what samples take."),
-		mass(FibrePart, "fibre", "Fibre to have", out.Fibre, "That, divided by what scouring and preparing leave, where you do them."),
+func settingLine(key, name, of string, e estimate.Estimate[float64], why string) Line {
+	k := kind{say: func(v float64) string { return sayNumber(v) + of }}
+	_, yarn, _ := strings.Cut(name, ", ")
+	return Line{
+		Part: WorkPart, Key: yarn + "_" + key, Name: name, Source: Follows, Value: e.Value, Low: e.Low, High: e.High,
+		Text: k.say(e.Value), Range: between(k, e), Why: why,
 	}
-}
-
-func (out *Result) workLines() (lines []Line) {
-	w := out.Wish
-	if w.Bobbin.Value > 0 {
-		lines = append(lines, number(WorkPart, "bobbins", "Bobbins of singles", "", out.Bobbins, "Each strand's mass over what a bobbin holds, rounded up."))
-		if w.Yarn.Plies > 1 {
-			lines = append(lines, number(WorkPart, "ply_bobbins", "Bobbins of ply", "", out.PlyBobbins, "The yarn's mass over what a bobbin holds, rounded up; ply takes more room than singles."))
-		}
-	}
-	if w.Pace.Value > 0 {
-		lines = append(lines, number(WorkPart, "hours", "Hours of spinning", " h", out.Hours, "Singles over the length that you spin in an hour."))
-	}
-	if w.PlyPace.Value > 0 && w.Yarn.Plies > 1 {
-		lines = append(lines, number(WorkPart, "ply_hours", "Hours of plying", " h", out.PlyHours, "Yarn over the length that you ply in an hour."))
-	}
-	if out.Treadles != nil {
-		lines = append(lines, number(WorkPart, "treadles", "Treadles a draw, singles", "", *out.Treadles, fmt.Sprintf("The middle twist times %s, over the ratio and what the band loses.", w.Wheel.Draw)))
-	}
-	if out.PlyTreadles != nil {
-		lines = append(lines, number(WorkPart, "ply_treadles", "Treadles a draw, ply", "", *out.PlyTreadles, "The same for the ply, on the same whorl."))
-	}
-	return lines
-}
-
-func (out *Result) madeLines() []Line {
-	m := out.Made
-	if m == nil {
-		return nil
-	}
-	lines := []Line{
-		mass(InHandPart, "in_hand", "Fibre in hand", cloth.Exactly(out.Wish.Fibre.InHand), fmt.Sprintf("It suffices with a probability of %.0f %%.", 100*m.Enough)),
-		length(InHandPart, "made_yarn", "Yarn that it makes", m.Yarn, "The fibre, less every loss, over the yarn's weight for its length; washed."),
-	}
-	if out.Wish.Length == 0 {
-		lines = append(lines, length(InHandPart, "made_length", "Fabric that it makes", m.Cloth, "Its finished length at the width that you wish, with the same spare."))
-	}
-	return lines
 }

@@ -1,229 +1,275 @@
 package plan
 
 import (
-	"fmt"
+	"math"
+	"slices"
 
 	"waketwist/cloth"
 	"waketwist/estimate"
-	"waketwist/unit"
-	"waketwist/wheel"
 )
 
-// drawCount is how many rows a plan is drawn through, and seed fixes them.
+// drawCount is how many rows a plan is drawn through, fewCount how many a trial
+// takes that only asks what a wish would become, and seed fixes them.
 const (
 	drawCount = 2000
+	fewCount  = 200
 	seed      = 5
 )
 
-// Result is the whole chain. Estimates hold the 90 % interval; those of what was
-// not asked are zero.
-type Result struct {
-	Wish Wish // with the sett and the picks that were taken
+// Source says where a quantity comes from.
+type Source int
 
-	Cloth *cloth.Needs // woven: at the medians of all inputs
-	Reed  estimate.Estimate[unit.Length]
-	End   estimate.Estimate[unit.Length] // length of each end of the warp
-	Warp  estimate.Estimate[unit.Length]
-	Weft  estimate.Estimate[unit.Length]
+// The sources.
+const (
+	Unknown Source = iota
+	Wished         // as it was given
+	Learnt         // from the spinner's own readings
+	Assumed        // from common practice, or an assumption
+	Follows        // from others
+)
 
-	Yarn         estimate.Estimate[unit.Length] // washed, with spare
-	Mass         estimate.Estimate[unit.Mass]
-	AtWheel      estimate.Estimate[unit.Length] // before its own wash
-	GristAtWheel estimate.Estimate[unit.LinearDensity]
-	PlyTwist     estimate.Estimate[unit.Twist] // zero for singles
-
-	TakeUp       estimate.Estimate[cloth.Loss]
-	Singles      estimate.Estimate[unit.Length] // of all strands
-	SinglesGrist estimate.Estimate[unit.LinearDensity]
-	Diameter     estimate.Estimate[unit.Length]
-	Angle        estimate.Estimate[unit.Angle] // of the singles' surface fibres, every turn living
-	Twist        estimate.Estimate[unit.Twist]
-	ThumbTwist   unit.Twist // of the singles by Thumb; zero for singles that stay so
-
-	Spun, Prepared, Fibre estimate.Estimate[unit.Mass] // into spinning; with samples; as bought
-
-	Bobbins, PlyBobbins estimate.Estimate[float64]
-	Hours, PlyHours     estimate.Estimate[float64]
-
-	Treadles, PlyTreadles *estimate.Estimate[wheel.Treadles] // a draw; nil without a wheel
-
-	Made         *Made // nil where nothing is in hand
-	YarnBlame    []Assumption
-	FibreBlame   []Assumption
-	Conflicts    []Conflict
-	ClosestEnds  cloth.Density[cloth.OnLoom] // that the weave has room for; 0 where not woven
-	SettWasGiven bool
+// String returns the source in a word, empty for Unknown.
+func (s Source) String() string {
+	return [...]string{"", "wished", "learnt", "assumed", "follows"}[s]
 }
 
-// Made is what the fibre in hand makes.
-type Made struct {
-	Yarn   estimate.Estimate[unit.Length] // washed
-	Cloth  estimate.Estimate[unit.Length] // length at the wished width; zero where no fabric is wished
-	Enough float64                        // how likely it is that it suffices, 0 to 1
+// solver works a wish out, column by column.
+type solver struct {
+	w *Wish
+	deck
+	columns [quantities][]float64
+	source  [quantities]Source
+	flags   [quantities]estimate.Flags
+	// from holds, for each quantity, the wishes that it rests on.
+	from [quantities]basis
+	used []bool // relations that gave a quantity
+	// seeded is true where what is in hand decided the size.
+	seeded bool
+	checks []check
 }
 
-// Solve reckons a wish backwards, and forwards where fibre is in hand. It refuses
-// with an *Error what cannot be meant, and wishes that leave no plan. Wishes that
-// contradict each other and still leave one are in Conflicts.
-func Solve(w Wish) (*Result, error) { return solve(w, drawCount) }
+// basis is a set of quantities.
+type basis [2]uint64
 
-func solve(w Wish, n int) (*Result, error) {
-	if err := w.check(); err != nil {
-		return nil, err
+func (b basis) with(q quantity) basis {
+	b[q/64] |= 1 << (q % 64)
+	return b
+}
+
+func (b basis) and(o basis) basis { return basis{b[0] | o[0], b[1] | o[1]} }
+
+func (b basis) has(q quantity) bool { return b[q/64]&(1<<(q%64)) != 0 }
+
+// check is a quantity that followed in a second way.
+type check struct {
+	q      quantity
+	column []float64
+	from   basis
+}
+
+func (s *solver) known(q quantity) bool { return s.columns[q] != nil }
+
+func (s *solver) median(q quantity) float64 {
+	sorted := slices.Clone(s.columns[q])
+	slices.Sort(sorted)
+	return estimate.Quantile(sorted, 0.5)
+}
+
+// work deals what is given and what is usual, and lets the rest follow.
+func work(w *Wish, n int) *solver {
+	s := &solver{w: w, deck: deck{s: estimate.NewSampler(n, seed), n: n}, used: make([]bool, len(relations))}
+	if w.Plies == 1 {
+		s.take(qPlyTakeUp, cloth.Exactly(0.0), Follows)
 	}
-	out := &Result{}
-	if err := out.settle(w); err != nil {
-		return nil, err
-	}
-	d := &deck{s: estimate.NewSampler(n, seed), n: n}
-	c := out.Wish.deal(d)
-	rows := make([]row, n)
-	for i := range rows {
-		var err error
-		if rows[i], err = out.Wish.row(c, i); err != nil {
-			return nil, err
+	for q := range quantities {
+		if e, ok := w.given[q]; ok && !s.known(q) {
+			s.take(q, e.Estimate, Wished)
 		}
 	}
-	out.summarise(rows)
-	out.YarnBlame = d.blame(column(rows, func(r row) float64 { return float64(r.yarn) }))
-	out.FibreBlame = d.blame(column(rows, func(r row) float64 { return float64(r.fibre) }))
-	out.conflict()
-	return out, out.setWheel()
+	for q := range quantities {
+		s.assume(q)
+	}
+	for s.follow() || s.decide() {
+	}
+	s.crossCheck()
+	return s
 }
 
-// settle takes sett and picks where they were left free.
-func (out *Result) settle(w Wish) error {
-	out.Wish = w
-	if w.Woven == nil {
-		return nil
+func (s *solver) take(q quantity, e estimate.Estimate[float64], source Source) {
+	s.columns[q], s.source[q], s.flags[q] = s.deal(q, e), source, e.Flags
+	if q == qAngle {
+		for i, v := range s.columns[q] {
+			s.columns[q][i] = min(v, float64(steepest(s.w.Plies)))
+		}
 	}
-	woven := *w.Woven
-	sett, err := cloth.SettByWeight(w.Yarn.Grist.Value, woven.Character, woven.Weave)
-	if err != nil {
-		return err
+	if source == Wished {
+		s.from[q] = s.from[q].with(q)
 	}
-	out.ClosestEnds, out.SettWasGiven = sett.Closest.Value, woven.Order.Ends != 0
-	if !out.SettWasGiven {
-		woven.Order.Ends = sett.Working.Value
-	}
-	if woven.Order.Picks.Value == 0 {
-		room := cloth.ClosestPicks(sett.Diameters.Value, woven.Weave) * cloth.Density[cloth.OnLoom](cloth.WorkingShare)
-		woven.Order.Picks = cloth.Exactly(cloth.Density[cloth.OffLoom](min(woven.Order.Ends, room)))
-	}
-	out.Wish.Woven = &woven
-	return out.middle()
 }
 
-// middle finds ends and picks at the medians.
-func (out *Result) middle() error {
-	o := out.Wish.Woven.Order
-	n, err := cloth.Piece{
-		Width: o.Width, Length: o.Length, DrawIn: o.DrawIn.Value, TakeUp: o.TakeUp.Value, WashWidth: o.WashWidth.Value, WashLength: o.WashLength.Value,
-		Waste: o.Waste.Value, Fringe: o.Fringe, Ends: o.Ends, Picks: o.Picks.Value, WeftCrimp: o.WeftCrimp, Spare: o.Spare,
-	}.Needs()
-	out.Cloth = &n
-	return err
+// assume takes what is usual of a quantity that is still open.
+func (s *solver) assume(q quantity) bool {
+	e, ok := s.w.usual(q)
+	if !ok || s.known(q) {
+		return false
+	}
+	source := Assumed
+	if e.readings > 0 {
+		source = Learnt
+	}
+	s.take(q, e.Estimate, source)
+	return true
 }
 
-func column[T any](rows []row, part func(row) T) []T {
-	out := make([]T, len(rows))
-	for i, r := range rows {
-		out[i] = part(r)
+// follow fires the first relation that gives something new.
+func (s *solver) follow() bool {
+	for i, rel := range relations {
+		if s.used[i] || rel.when != nil && !rel.when(s.w) {
+			continue
+		}
+		for _, way := range rel.ways {
+			if !s.known(way.out) && s.ready(way) {
+				s.used[i] = true
+				s.fire(way)
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (s *solver) ready(w way) bool {
+	for _, q := range w.in {
+		if !s.known(q) {
+			return false
+		}
+	}
+	return true
+}
+
+func (s *solver) fire(w way) {
+	s.columns[w.out], s.from[w.out] = s.reckon(w), s.basisOf(w)
+	s.source[w.out] = Follows
+	s.flags[w.out] = estimate.Flags{estimate.Modelled}
+}
+
+func (s *solver) reckon(w way) []float64 {
+	out := make([]float64, s.n)
+	for i := range out {
+		out[i] = w.of(row{s, i})
 	}
 	return out
 }
 
-func over[T ~float64](rows []row, part func(row) T) estimate.Estimate[T] {
-	e := estimate.FromDraws(column(rows, part))
-	e.Flags = estimate.Flags{estimate.Modelled}
-	return e
+func (s *solver) basisOf(w way) (b basis) {
+	for _, q := range w.in {
+		b = b.and(s.from[q])
+	}
+	return b
 }
 
-func (out *Result) summarise(rows []row) {
-	out.Reed = over(rows, func(r row) unit.Length { return r.needs.ReedWidth })
-	out.End = over(rows, func(r row) unit.Length { return r.needs.WarpLength })
-	out.Warp = over(rows, func(r row) unit.Length { return r.needs.Warp })
-	out.Weft = over(rows, func(r row) unit.Length { return r.needs.Weft })
-	out.Yarn = over(rows, func(r row) unit.Length { return r.yarn })
-	out.Mass = over(rows, func(r row) unit.Mass { return r.mass })
-	out.AtWheel = over(rows, func(r row) unit.Length { return r.atWheel })
-	out.GristAtWheel = over(rows, func(r row) unit.LinearDensity { return r.gristAtWheel })
-	out.PlyTwist = over(rows, func(r row) unit.Twist { return r.plyTwist })
-	out.TakeUp = over(rows, func(r row) cloth.Loss { return r.takeUp })
-	out.Singles = over(rows, func(r row) unit.Length { return r.singles })
-	out.SinglesGrist = over(rows, func(r row) unit.LinearDensity { return r.singlesGrist })
-	out.Diameter = over(rows, func(r row) unit.Length { return r.diameter })
-	out.Angle = over(rows, func(r row) unit.Angle { return r.angle })
-	out.Twist = over(rows, func(r row) unit.Twist { return r.twist })
-	out.ThumbTwist = out.PlyTwist.Value / unit.Twist(Thumb(out.Wish.Yarn.Plies))
-	out.Spun = over(rows, func(r row) unit.Mass { return r.spun })
-	out.Prepared = over(rows, func(r row) unit.Mass { return r.prepared })
-	out.Fibre = over(rows, func(r row) unit.Mass { return r.fibre })
-	out.Bobbins = over(rows, func(r row) float64 { return r.bobbins })
-	out.PlyBobbins = over(rows, func(r row) float64 { return r.plyBobbins })
-	out.Hours = over(rows, func(r row) float64 { return r.hours })
-	out.PlyHours = over(rows, func(r row) float64 { return r.plyHours })
-	if out.Wish.Fibre.InHand > 0 {
-		out.Made = out.made(rows)
-	}
-}
-
-func (out *Result) made(rows []row) *Made {
-	m := &Made{
-		Yarn:  over(rows, func(r row) unit.Length { return r.madeYarn }),
-		Cloth: over(rows, func(r row) unit.Length { return r.madeCloth }),
-	}
-	for _, r := range rows {
-		// A hair's breadth, so that rounding does not decide when all is fixed.
-		if float64(r.fibre) <= float64(out.Wish.Fibre.InHand)*(1+1e-9) {
-			m.Enough += 1 / float64(len(rows))
+// decide settles one thing that no relation gives: what is assumed only where it
+// is needed, what is a choice of the trade, and last what is in hand.
+func (s *solver) decide() bool {
+	for _, settle := range []func() bool{
+		func() bool { return s.late(qPacking, s.w.packing()) },
+		func() bool { return s.late(qFactor, entry{Estimate: plain(cloth.PriorWrapFactor())}) },
+		s.usualAngle, s.fromSett, s.fromWeight, s.squarePicks, s.fromHand, s.anyAngle,
+	} {
+		if settle() {
+			return true
 		}
 	}
-	return m
+	return false
 }
 
-const (
-	unlikely     = 0.05
-	steepSingles = 50 * unit.Degree
-)
+func (s *solver) late(q quantity, usual entry) bool {
+	if s.known(q) {
+		return false
+	}
+	if s.assume(q) {
+		return true
+	}
+	s.take(q, usual.Estimate, Assumed)
+	return true
+}
 
-// conflict names wishes that contradict each other.
-func (out *Result) conflict() {
-	if woven := out.Wish.Woven; woven != nil && woven.Order.Ends > out.ClosestEnds {
-		out.Conflicts = append(out.Conflicts, Conflict{
-			fmt.Sprintf("The sett and the weave contradict each other: %.3g ends in an inch are wished, and yarn of this weight has room for %.3g.", woven.Order.Ends.PerInch(), out.ClosestEnds.PerInch()),
-			"Drop the sett and set it wider; or keep it and take a finer yarn, or a weave with longer floats.",
-		})
+// usualAngle takes the usual ply angle unless the twist is wished in some way.
+func (s *solver) usualAngle() bool {
+	if s.w.has(qSinglesAngle) || s.w.has(qSinglesTwist) || s.w.has(qPlyTwist) {
+		return false
 	}
-	if out.Wish.Yarn.Plies > 1 && out.Angle.Value > steepSingles {
-		out.Conflicts = append(out.Conflicts, Conflict{
-			fmt.Sprintf("The ply angle asks for singles of %.0f degrees, and singles steeper than about %.0f lose their strength (common practice).", out.Angle.Value.Degrees(), unit.Angle(steepSingles).Degrees()),
-			"Drop the ply angle and give a flatter one.",
-		})
+	return s.anyAngle()
+}
+
+func (s *solver) anyAngle() bool {
+	return s.late(qAngle, entry{Estimate: plain(UsualAngle())})
+}
+
+// fromSett takes the yarn for which the wished sett is the working one.
+func (s *solver) fromSett() bool {
+	if !woven(s.w) || s.known(qGrist) || !s.known(qEnds) {
+		return false
 	}
-	if out.Made != nil && out.Made.Enough < unlikely {
-		out.Conflicts = append(out.Conflicts, Conflict{
-			fmt.Sprintf("The fibre in hand and the size contradict each other: %s are there, and %s are needed, hardly less than %s.", out.Wish.Fibre.InHand, out.Fibre.Value, out.Fibre.Low.Metric()),
-			"Drop the size and make what the fibre allows; or buy the rest, or spin a finer yarn.",
-		})
+	share := float64(cloth.WorkingShare) * float64(s.w.Weave.EndsShare())
+	one := float64(cloth.Ashenhurst(1, s.w.Character))
+	s.fire(way{qGrist, []quantity{qEnds}, func(r row) float64 { return math.Pow(one*share/r.of(qEnds), 2) }})
+	return true
+}
+
+// fromWeight takes the working sett of the yarn: what its middle says, since ends
+// are set once.
+func (s *solver) fromWeight() bool {
+	if !woven(s.w) || s.known(qEnds) || !s.known(qGrist) {
+		return false
+	}
+	ends := float64(s.closest(cloth.Weave.EndsShare)) * float64(cloth.WorkingShare)
+	s.columns[qEnds], s.source[qEnds] = slices.Repeat([]float64{ends}, s.n), Follows
+	s.from[qEnds], s.flags[qEnds] = s.from[qGrist], estimate.Flags{estimate.Modelled, cloth.CommonPractice}
+	return true
+}
+
+// closest is the density at which the threads of the middle yarn touch.
+func (s *solver) closest(share func(cloth.Weave) cloth.Share) float64 {
+	return float64(cloth.Ashenhurst(grist(s.median(qGrist)), s.w.Character)) * float64(share(s.w.Weave))
+}
+
+// squarePicks takes as many picks as ends, where the weave has room for them.
+func (s *solver) squarePicks() bool {
+	if !woven(s.w) || s.known(qPicks) || !s.known(qEnds) {
+		return false
+	}
+	picks := s.median(qEnds)
+	if s.known(qGrist) {
+		picks = min(picks, s.closest(cloth.Weave.PicksShare)*float64(cloth.WorkingShare))
+	}
+	s.columns[qPicks], s.source[qPicks] = slices.Repeat([]float64{picks}, s.n), Follows
+	s.from[qPicks], s.flags[qPicks] = s.from[qEnds].and(s.from[qGrist]), estimate.Flags{estimate.Modelled}
+	return true
+}
+
+// crossCheck reckons again what relations that gave nothing say of what was
+// wished.
+func (s *solver) crossCheck() {
+	for i, rel := range relations {
+		if s.used[i] || rel.once || rel.when != nil && !rel.when(s.w) {
+			continue
+		}
+		if way, ok := s.second(rel); ok {
+			s.checks = append(s.checks, check{way.out, s.reckon(way), s.basisOf(way)})
+		}
 	}
 }
 
-// setWheel finds the treadles for singles and ply at their middle twist.
-func (out *Result) setWheel() error {
-	w := out.Wish.Wheel
-	if w == nil {
-		return nil
+// second is the way of a relation to check by: that of a wish, if one has it.
+func (s *solver) second(rel relation) (best way, ok bool) {
+	for _, w := range rel.ways {
+		if !s.known(w.out) || !s.ready(w) {
+			continue
+		}
+		if !ok || s.source[w.out] == Wished && s.source[best.out] != Wished {
+			best, ok = w, true
+		}
 	}
-	singles, err := w.Treadled.Setting(out.Twist.Value, w.Draw, 0)
-	if err != nil {
-		return err
-	}
-	out.Treadles = &singles.Treadles
-	if out.Wish.Yarn.Plies == 1 {
-		return nil
-	}
-	ply, err := w.Treadled.Setting(out.PlyTwist.Value, w.Draw, 0)
-	out.PlyTreadles = &ply.Treadles
-	return err
+	return best, ok
 }

@@ -1,81 +1,121 @@
 package plan
 
 import (
+	"maps"
+	"math"
+
 	"waketwist/cloth"
 	"waketwist/estimate"
 	"waketwist/finish"
+	"waketwist/rest"
 	"waketwist/unit"
 	"waketwist/wheel"
 	"waketwist/yarn"
 )
 
-// Wish is what is wanted and what is known on the way there. Exactly one of
-// Woven, Knitted and Length says what is wanted. cloth.Exactly fixes a value;
-// a zero estimate of a loss is no loss.
+// Fabric is what the yarn is for.
+type Fabric int
+
+// The fabrics.
+const (
+	NoFabric Fabric = iota // the yarn itself is wanted
+	Woven
+	Knitted
+)
+
+// Wish is what is wanted and what is known on the way there. Give fixes any
+// quantity of the chain, to a value or to a range; what is left free is solved
+// for. The zero Wish wishes for nothing.
 type Wish struct {
-	Woven   *Woven
-	Knitted *Knitted
-	Length  unit.Length // of yarn, washed; 0 where a fabric is wanted
-
-	Yarn  Yarn
-	Fibre Fibre
-
-	Bobbin  estimate.Estimate[unit.Mass] // of yarn that a bobbin holds; zero where not known
-	Pace    estimate.Estimate[Pace]      // of spinning singles; zero where not known
-	PlyPace estimate.Estimate[Pace]      // of plying, in ply; zero where not known
-	Wheel   *Wheel                       // nil where not known
-}
-
-// Pace is metres made in an hour.
-type Pace float64
-
-// Woven is a cloth from the loom. In Order, Ends of 0 takes the working sett and
-// Picks of 0 as many as ends, where the weave has room.
-type Woven struct {
-	Order     cloth.Order
-	Weave     cloth.Weave
-	Shafts    int // of the loom; 0 where not known
+	Fabric    Fabric
+	Weave     cloth.Weave // of a woven one
+	Shafts    int         // of the loom; 0 where not known
 	Character cloth.Character
-}
 
-// Knitted is a fabric known by a washed swatch.
-type Knitted struct {
-	Width, Length             unit.Length // finished, all pieces side by side
-	SwatchWidth, SwatchLength unit.Length
-	SwatchMass                estimate.Estimate[unit.Mass]
-	Spare                     cloth.Allowance
-}
+	SwatchWidth, SwatchLength unit.Length // washed, of a knitted fabric
 
-// Yarn is the yarn that the fabric is made of.
-type Yarn struct {
-	Grist  estimate.Estimate[unit.LinearDensity] // washed
-	Plies  int                                   // 1 to 7
-	Wash   estimate.Estimate[cloth.Loss]         // of its length in its own wash
-	TakeUp *estimate.Estimate[cloth.Loss]        // of the singles' length in plying; nil computes it from the angle
-	// Angle is that of a re-wet piece of the ply in balance, on the centre line
-	// of a strand, and of singles that of the surface fibres.
-	Angle       estimate.Estimate[unit.Angle]
+	Plies       int            // 1 to 7; 0 leaves them free
 	Direction   yarn.Direction // of the ply, or of singles that stay so
+	WeftTwist   yarn.Direction // of another yarn as weft; none for the same
 	Preparation finish.Preparation
+	Strands     []unit.Mass // the singles in hand, bobbin by bobbin; nil where not weighed
+
+	Wheel   *Wheel   // nil where not known
+	Machine string   // the name of a wheel of the spinner's, from which Wheel is yet to be filled
+	Weighed *Weighed // nil before the work begins
+
+	given  map[quantity]entry
+	learnt map[quantity]entry
 }
 
-// Fibre is what is lost on the way from the fibre as it is bought to the yarn,
-// each a share of what goes into the step, and what is in hand.
-type Fibre struct {
-	Scouring, Preparing, Sampling, Spinning estimate.Estimate[cloth.Loss]
-	InHand                                  unit.Mass // as it is bought; 0 where not known
-}
-
-// Wheel is a wheel with the length that is drawn at a time.
+// Wheel is what is owned to twist with, and the length drawn at a time. Either
+// Treadled or Motor is set.
 type Wheel struct {
-	Treadled wheel.Treadled
+	Treadled *wheel.Treadled
+	Whorls   []wheel.Whorl // of which one is chosen; none takes the one set in Treadled
+	Motor    *wheel.Motor
 	Draw     unit.Length
 }
 
-// UsualAngle is the ply angle where none is given: 20 to 30 degrees, an
-// assumption.
-func UsualAngle() estimate.Estimate[unit.Angle] {
-	return estimate.Estimate[unit.Angle]{Value: 25 * unit.Degree, Low: 20 * unit.Degree, High: 30 * unit.Degree, Flags: estimate.Flags{cloth.Assumed}}
+// entry is a quantity as it was given, and how often it was read.
+type entry struct {
+	estimate.Estimate[float64]
+	readings int
+}
+
+// Give fixes a quantity. cloth.Exactly gives a value without spread.
+func Give[T ~float64](w *Wish, k Key[T], e estimate.Estimate[T]) {
+	w.given = put(w.given, k.q, entry{plain(e), e.N})
+}
+
+// Learn says what is known of a quantity from so many readings of the spinner's
+// own; it stands where the wish leaves the quantity open, in place of common
+// practice.
+func Learn[T ~float64](w *Wish, k Key[T], e estimate.Estimate[T], readings int) {
+	w.learnt = put(w.learnt, k.q, entry{plain(e), readings})
+}
+
+// Free takes back what was given of a quantity.
+func Free[T ~float64](w *Wish, k Key[T]) { *w = w.without(k.q) }
+
+func put(m map[quantity]entry, q quantity, e entry) map[quantity]entry {
+	m = maps.Clone(m)
+	if m == nil {
+		m = map[quantity]entry{}
+	}
+	m[q] = e
+	return m
+}
+
+// without is the wish with some quantities left free.
+func (w Wish) without(free ...quantity) Wish {
+	w.given = maps.Clone(w.given)
+	for _, q := range free {
+		delete(w.given, q)
+		if q == qSinglesInHand {
+			w.Strands = nil
+		}
+	}
+	return w
+}
+
+func (w *Wish) has(q quantity) bool {
+	_, ok := w.given[q]
+	return ok
+}
+
+func plain[T ~float64](e estimate.Estimate[T]) estimate.Estimate[float64] {
+	return estimate.Estimate[float64]{
+		Value: float64(e.Value), SD: float64(e.SD), Low: float64(e.Low), High: float64(e.High),
+		N: e.N, State: e.State, Load: e.Load, Flags: e.Flags,
+	}
+}
+
+func typed[T ~float64](e estimate.Estimate[float64]) estimate.Estimate[T] {
+	return estimate.Estimate[T]{
+		Value: T(e.Value), SD: T(e.SD), Low: T(e.Low), High: T(e.High),
+		N: e.N, State: e.State, Load: e.Load, Flags: e.Flags,
+	}
 }
 
 // SpinningLoss is what spinning and plying prepared fibre wastes where nothing is
@@ -86,8 +126,94 @@ func SpinningLoss() estimate.Estimate[cloth.Loss] { return practice(0.02, 0.05) 
 // SamplingLoss is described at SpinningLoss.
 func SamplingLoss() estimate.Estimate[cloth.Loss] { return practice(0.10, 0.15) }
 
+// UsualAngle is the ply angle where none is given: 20 to 30 degrees, an
+// assumption.
+func UsualAngle() estimate.Estimate[unit.Angle] {
+	return estimate.Estimate[unit.Angle]{Value: 25 * unit.Degree, Low: 20 * unit.Degree, High: 30 * unit.Degree, Flags: estimate.Flags{cloth.Assumed}}
+}
+
 func practice(low, high cloth.Loss) estimate.Estimate[cloth.Loss] {
 	e := cloth.LossBetween(low, high)
 	e.Flags = estimate.Flags{cloth.CommonPractice}
 	return e
+}
+
+// usual is what is taken of a quantity that a wish leaves open: what was learnt of
+// it, else what is common practice. ok is false where nothing is, or where the
+// wish has no place for it.
+func (w *Wish) usual(q quantity) (e entry, ok bool) {
+	if known, taught := w.learnt[q]; taught && w.concerns(q) {
+		return known, true
+	}
+	return w.practice(q)
+}
+
+// concerns reports whether a wish has a place for what was learnt of a quantity.
+func (w *Wish) concerns(q quantity) bool {
+	switch q {
+	case qFactor:
+		return true
+	case qPace:
+		return spun(w)
+	case qPlyPace, qPlyTakeUp:
+		return plied(w)
+	}
+	_, ok := w.practice(q)
+	return ok
+}
+
+// practice is what the trade takes of a quantity.
+func (w *Wish) practice(q quantity) (e entry, ok bool) {
+	none := cloth.Exactly(0.0)
+	switch q {
+	case qDrawIn, qTakeUp:
+		return entry{Estimate: plain(cloth.WeavingLoss())}, w.Fabric == Woven
+	case qWashWidth, qWashLength:
+		return entry{Estimate: plain(cloth.WashingLoss())}, w.Fabric == Woven
+	case qWaste:
+		return entry{Estimate: plain(cloth.LoomWaste())}, w.Fabric == Woven
+	case qFringe:
+		return entry{Estimate: none}, w.Fabric == Woven
+	case qSpare:
+		return entry{Estimate: plain(cloth.Exactly(cloth.Spare))}, w.Fabric != NoFabric
+	case qPieces:
+		return entry{Estimate: cloth.Exactly(1.0)}, w.Fabric == Knitted
+	case qWash:
+		return entry{Estimate: none}, true
+	case qPreparing, qScouring:
+		return entry{Estimate: none}, spun(w)
+	case qSpinning:
+		return entry{Estimate: plain(SpinningLoss())}, spun(w)
+	case qSampling:
+		return entry{Estimate: plain(SamplingLoss())}, spun(w)
+	case qStiffness:
+		return entry{Estimate: w.stiffness()}, w.Plies > 1
+	}
+	return entry{}, false
+}
+
+// stiffness is what is assumed of k; see rest.Prior.
+func (w *Wish) stiffness() estimate.Estimate[float64] {
+	k := rest.Prior(w.Preparation).Stiffness
+	reach := math.Exp(z90 * k.Sigma)
+	return estimate.Estimate[float64]{Value: k.Median, Low: k.Median / reach, High: k.Median * reach, Flags: estimate.Flags{cloth.Assumed}}
+}
+
+// z90 is the 95 % point of the standard normal distribution.
+const z90 = 1.6448536269514722
+
+// packing is the part of singles that is fibre (Hearle, Grosberg and Backer,
+// Structural Mechanics of Fibers, Yarns, and Fabrics, from memory).
+func (w *Wish) packing() entry {
+	e := estimate.Estimate[float64]{Low: 0.3, High: 0.6, Flags: estimate.Flags{cloth.FromMemory}}
+	switch w.Preparation {
+	case finish.Worsted:
+		e.Low = 0.5
+	case finish.Semi:
+		e.Low, e.High = 0.4, 0.5
+	case finish.Woollen:
+		e.High = 0.4
+	}
+	e.Value = (e.Low + e.High) / 2
+	return entry{Estimate: e}
 }

@@ -7,121 +7,149 @@ import (
 	"strings"
 
 	"waketwist/plan"
-	"waketwist/unit"
 )
 
 type planCmd struct {
-	File text `arg:"" help:"The plan, a TOML file; “-” reads it from standard input."`
-	JSON bool `help:"Print one JSON object."`
+	File   text `arg:"" optional:"" help:"The plan, a TOML file; “-” reads it from standard input."`
+	Fields bool `help:"List the fields that a plan may have, with an example of each."`
+	JSON   bool `help:"Print one JSON object."`
 }
 
 // Help is the long help.
 func (planCmd) Help() string {
-	return `What a cloth, a knitted fabric or a length of yarn takes: yarn, singles, fibre, bobbins, hours and treadles, each with the interval that holds it nine times in ten, and what makes the interval wide. With fibre in hand it says what that makes.
+	return `From the cloth that you want back to yarn, singles, fibre, bobbins, hours and treadles; from what is in hand forwards to what it makes; or from the middle, wherever you stand. Each value has the interval that holds it nine times in ten, and the plan says what makes it wide.
 
-Every value stands in quotes with its unit, inches and metric as you like. One value fixes a link of the chain; two, as in “5-15%” or “90 to 110 g”, leave it between them. What is left out is taken from common practice, or left out of the answer.
+Every value stands in quotes with its unit, inches and metric as you like. One value fixes a link of the chain; two, as in “5-15%” or “90 to 110 g”, leave it between them. Any link may be fixed and any left out: what is left out is solved for, else taken from common practice. Where wishes contradict each other the plan says so, and what each would become if you let it go.
 
-    [cloth]                    # or [knit], or length under [yarn]
+    [cloth]                    # or [knit], or neither for yarn alone
     width = "18 in"            # finished
-    length = "40 in"
-    weave = "2/2-twill"
+    length = "40 in"           # without it: as much as what is in hand makes
+    weave = "2/2-twill"        # or a drawdown in lines of X and .
     shafts = 4
     sett = "12/in"             # without it: the working sett
     draw-in = "5-10%"          # take-up, shrink, waste, fringe, picks, spare
-    shrink = "8-15%"
+    shrink = "8-15%"           # both ways; shrink-width, shrink-length
 
     [yarn]
-    grist = "1500 to 1700 yd/lb"   # washed
+    grist = "1500 to 1700 yd/lb"   # washed; or wraps = "14 wpi"
     plies = 2
     angle = "24 to 28 deg"     # of the ply, re-wet, on the centre line
     direction = "S"            # of the ply
     preparation = "worsted"
     wash-loss = "5-10%"        # ply-take-up: without it from the angle
 
+    [singles]                  # grist, diameter, twist, angle, where you know them
+    bobbins = ["92 g", "88 g"] # in hand
+
     [fibre]
     spinning = "2-5%"          # sampling, preparing, scouring
     in-hand = "350 g"
 
     [work]
-    bobbin = "90 to 110 g"
-    pace = "80 to 120 m/h"     # ply-pace
-    ratio = "8:1"
+    bobbin = "90 to 110 g"     # that one holds
+    pace = "80 to 120 m/h"     # ply-pace; time = "30 h" in hand
+    ratio = ["8:1", "12:1"]    # the whorls that you own
     draw = "24 in"
 
-    [leftovers]
-    bobbins = ["60 g", "55 g", "49 g"]
+    [weighed]                  # in the middle of the work: will it suffice?
+    prepared = "260 g"         # when the spinning began
+    left = "120 g"
+    spun = "130 g"
 
 A knitted fabric is known by a washed swatch:
 
     [knit]
-    width = "100 cm"
-    length = "60 cm"
+    width = "20 cm"            # of one piece
+    length = "48 cm"
+    pieces = 2
     swatch = "10 cm, 10 cm"
     swatch-mass = "2.4 to 2.6 g"
 
     waketwist plan cushion.toml
-    waketwist plan - --json < cushion.toml`
+    waketwist plan - --json < cushion.toml
+    waketwist plan --fields`
 }
 
 // Run prints the plan.
 func (c *planCmd) Run(a *app) error {
-	file, err := c.read(a.Stdin)
+	if c.Fields {
+		return listFields(a.Stdout)
+	}
+	if c.File == "" {
+		return misused("no plan was given; name its file, or “-” for standard input, or see “waketwist plan --help”")
+	}
+	text, err := readPlan(string(c.File), a.Stdin)
 	if err != nil {
 		return err
 	}
-	var left *plan.Leftover
-	if file.Leftovers != nil {
-		if left, err = file.Leftovers.ply(); err != nil {
-			return err
-		}
+	wish, err := wishOf(text)
+	if err != nil {
+		return err
 	}
-	var result *plan.Result
-	if file.Yarn != nil || file.Cloth != nil || file.Knit != nil || left == nil {
-		wish, err := file.wish()
-		if err != nil {
-			return err
-		}
-		if result, err = plan.Solve(wish); err != nil {
-			return misused("%v", err)
-		}
+	r, err := plan.Solve(wish)
+	if err != nil {
+		return misused("%v", err)
+	}
+	outlook, err := r.Outlook()
+	if err != nil {
+		return misused("%v", err)
 	}
 	if c.JSON {
-		return writeJSON(a.Stdout, planJSON(result, left))
+		return writeJSON(a.Stdout, planJSON(r, outlook))
 	}
-	return planProse(a.Stdout, result, left)
+	return planProse(a.Stdout, r, outlook)
 }
 
-func planProse(w io.Writer, r *plan.Result, left *plan.Leftover) error {
+// listFields lists what a plan may hold.
+func listFields(w io.Writer) error {
+	part := ""
+	for _, f := range plan.Fields() {
+		head, name, _ := strings.Cut(f.Key, ".")
+		if head != part {
+			part = head
+			fmt.Fprintf(w, "[%s]\n", part)
+		}
+		example := f.Example
+		if f.Choices != nil {
+			example = strings.Join(f.Choices[1:], ", ")
+		}
+		if _, err := fmt.Fprintf(w, "  %-16s %s: %s\n", name, f.Name, example); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func planProse(w io.Writer, r *plan.Result, o *plan.Outlook) error {
 	var parts []string
-	if r != nil {
-		parts = append(sayConflicts(r), "Each range holds its value nine times in ten.")
-		parts = append(parts, sayLines(r.Lines())...)
-		parts = append(parts, sayWidth("fibre", r.FibreBlame), sayWidth("yarn", r.YarnBlame),
-			sayAssumed(r.Assumed()), listed("To have", r.Shopping()), listed("To do", r.ToDo()))
+	for _, c := range r.Conflicts {
+		parts = append(parts, folded(c.Problem+" "+c.Drop, 72))
 	}
-	if left != nil {
-		parts = append(parts, folded(sayLeft(left), 72))
+	if o != nil {
+		parts = append(parts, folded(o.Say(), 72))
 	}
+	parts = append(parts, "Each range holds its value nine times in ten.")
+	parts = append(parts, sayLines(r.Lines())...)
+	parts = append(parts, sayHand(r)...)
+	for _, b := range r.Width {
+		parts = append(parts, sayWidth(b))
+	}
+	parts = append(parts, sayList("Taken from common practice, or assumed, as the plan leaves it open: ", r.Assumed()),
+		sayList("Taught by your own readings: ", r.Taught()))
+	for _, note := range r.Notes {
+		parts = append(parts, folded(note, 72))
+	}
+	parts = append(parts, listed("To have", r.Shopping()), listed("To do", r.ToDo()))
 	parts = slices.DeleteFunc(parts, func(p string) bool { return p == "" })
 	_, err := fmt.Fprintln(w, strings.Join(parts, "\n\n"))
 	return err
-}
-
-func sayConflicts(r *plan.Result) (out []string) {
-	for _, c := range r.Conflicts {
-		out = append(out, folded(c.Problem+" "+c.Drop, 72))
-	}
-	return out
 }
 
 // sayLines gives each part of the chain a heading, and each line its sentence.
 func sayLines(lines []plan.Line) (out []string) {
 	var part plan.Part
 	for _, l := range lines {
-		said := planItem(fmt.Sprintf("%s: %s. %s", l.Name, l.Text, l.Why))
-		if l.Range != "" {
-			said = planItem(fmt.Sprintf("%s: %s, from %s. %s", l.Name, l.Text, l.Range, l.Why))
-		}
+		said := planItem(sayLine(l))
 		if l.Part != part {
 			part = l.Part
 			out = append(out, string(part)+"\n"+said)
@@ -132,49 +160,59 @@ func sayLines(lines []plan.Line) (out []string) {
 	return out
 }
 
+func sayLine(l plan.Line) string {
+	value := l.Text
+	if l.Range != "" {
+		value += ", from " + l.Range
+	}
+	if l.State != "" && !strings.Contains(l.Name, l.State) {
+		value += ", " + l.State
+	}
+	return fmt.Sprintf("%s: %s. %s", l.Name, value, l.Why)
+}
+
+// sayHand says what the stock in hand is good for.
+func sayHand(r *plan.Result) (out []string) {
+	for _, s := range r.Stocks {
+		out = append(out, folded(s.Say(r.FromHand), 72))
+	}
+	if lines := r.MadeLines(); len(lines) > 0 {
+		said := "From what is in hand"
+		for _, l := range lines {
+			said += "\n" + planItem(sayLine(l))
+		}
+		out = append(out, said)
+	}
+	return out
+}
+
 // planItem folds a line of the plan, all of it two in and what is folded four.
 func planItem(s string) string {
 	return "  " + strings.ReplaceAll(folded(s, 68), "\n", "\n    ")
 }
 
-func sayWidth(total string, blame []plan.Assumption) string {
-	if len(blame) == 0 {
-		return folded(fmt.Sprintf("What is known of the %s has no spread: every value is fixed.", total), 72)
-	}
-	said := make([]string, len(blame))
-	for i, a := range blame {
+func sayWidth(b plan.Blame) string {
+	said := make([]string, len(b.Of))
+	for i, a := range b.Of {
 		said[i] = fmt.Sprintf("%s (%.0f %%; to narrow it, %s)", a.Name, 100*a.Share, a.Narrow)
 	}
-	return folded(fmt.Sprintf("What makes the interval of the %s wide: %s.", total, strings.Join(said, ", ")), 72)
+	return folded(fmt.Sprintf("What makes the interval wide (%s): %s.", b.Total, strings.Join(said, ", ")), 72)
 }
 
-func sayAssumed(list []string) string {
+func sayList(head string, list []string) string {
 	if len(list) == 0 {
 		return ""
 	}
-	return folded("Taken from common practice, or assumed, as the plan leaves it open: "+strings.Join(list, ", ")+".", 72)
+	return folded(head+strings.Join(list, "; ")+".", 72)
 }
 
 func listed(title string, items []string) string {
+	if len(items) == 0 {
+		return ""
+	}
 	out := title
 	for _, item := range items {
 		out += "\n" + planItem(item)
 	}
 	return out
-}
-
-func sayLeft(l *plan.Leftover) string {
-	left := make([]string, len(l.Left))
-	for i, m := range l.Left {
-		left[i] = grams(m)
-	}
-	return fmt.Sprintf("Plied straight, the bobbins use %s and leave %s. Shared out evenly before plying, each would hold %s, and nothing would be left.",
-		grams(l.Used), strings.Join(left, ", "), grams(l.Even))
-}
-
-func grams(m unit.Mass) string {
-	if m == 0 {
-		return "nothing"
-	}
-	return m.String()
 }

@@ -23,7 +23,7 @@ func FuzzPlan(f *testing.F) {
 			}
 			return
 		}
-		wish, err := file.wish()
+		wish, err := wishOf(file)
 		if err != nil {
 			if !errors.As(err, &usage) {
 				t.Errorf("%v is not an error of what was typed", err)

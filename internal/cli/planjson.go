@@ -2,25 +2,34 @@ package cli
 
 import "waketwist/plan"
 
-// planOut is a plan as JSON. Parts that were not asked are null.
+// planOut is a plan as JSON. Parts that were not asked are null or empty.
 type planOut struct {
 	Lines     []planLine     `json:"lines"`
-	FibreWide []planShare    `json:"fibre_width"`
-	YarnWide  []planShare    `json:"yarn_width"`
+	Width     []planWidth    `json:"width"`
 	Assumed   []string       `json:"assumed"`
+	Learnt    []string       `json:"learnt"`
 	Conflicts []planConflict `json:"conflicts"`
-	Enough    *float64       `json:"enough_probability"`
+	InHand    []planStock    `json:"in_hand"`
+	Makes     []planLine     `json:"in_hand_makes"`
+	Midway    *planOutlook   `json:"midway"`
 	Shopping  []string       `json:"shopping"`
 	ToDo      []string       `json:"to_do"`
-	Leftovers *planLeft      `json:"leftovers"`
+	Notes     []string       `json:"notes"`
 }
 
 type planLine struct {
-	Part string `json:"part"`
-	Key  string `json:"key"` // with its unit
+	Part   string `json:"part"`
+	Key    string `json:"key"` // with its unit
+	Source string `json:"source"`
+	State  string `json:"state"`
 	interval
 	Text string `json:"text"`
 	Why  string `json:"why"`
+}
+
+type planWidth struct {
+	Total string      `json:"total"`
+	Of    []planShare `json:"assumptions"`
 }
 
 type planShare struct {
@@ -34,36 +43,54 @@ type planConflict struct {
 	Drop    string `json:"drop"`
 }
 
-type planLeft struct {
-	Used float64   `json:"used_g"`
-	Left []float64 `json:"left_g"`
-	Even float64   `json:"even_g"`
+type planStock struct {
+	Name   string  `json:"name"`
+	Have   string  `json:"have"`
+	Enough float64 `json:"enough_probability"`
+	Binds  float64 `json:"runs_out_first_probability"`
 }
 
-func planJSON(r *plan.Result, left *plan.Leftover) (out planOut) {
-	if left != nil {
-		out.Leftovers = &planLeft{Used: round(left.Used.Grams(), 2), Even: round(left.Even.Grams(), 2)}
-		for _, m := range left.Left {
-			out.Leftovers.Left = append(out.Leftovers.Left, round(m.Grams(), 2))
-		}
+type planOutlook struct {
+	Enough float64  `json:"enough_probability"`
+	Needed interval `json:"needed_g"`
+	Have   float64  `json:"left_g"`
+	More   float64  `json:"more_g"`
+}
+
+func planJSON(r *plan.Result, o *plan.Outlook) planOut {
+	out := planOut{
+		Lines: linesJSON(r.Lines()), Width: []planWidth{}, Assumed: list(r.Assumed()), Learnt: list(r.Taught()),
+		Conflicts: []planConflict{}, InHand: []planStock{}, Makes: []planLine{},
+		Shopping: list(r.Shopping()), ToDo: list(r.ToDo()), Notes: list(r.Notes),
 	}
-	if r == nil {
-		return out
-	}
-	for _, l := range r.Lines() {
-		figures := interval{round(l.Value, 4), round(l.Low, 4), round(l.High, 4)}
-		out.Lines = append(out.Lines, planLine{string(l.Part), l.Key, figures, l.Text, l.Why})
-	}
-	out.Assumed, out.Conflicts = append([]string{}, r.Assumed()...), []planConflict{}
 	for _, c := range r.Conflicts {
 		out.Conflicts = append(out.Conflicts, planConflict(c))
 	}
-	if r.Made != nil {
-		enough := round(r.Made.Enough, 3)
-		out.Enough = &enough
+	for _, s := range r.Stocks {
+		out.InHand = append(out.InHand, planStock{s.Name, s.Have, round(s.Enough, 3), round(s.Binds, 3)})
 	}
-	out.FibreWide, out.YarnWide = shares(r.FibreBlame), shares(r.YarnBlame)
-	out.Shopping, out.ToDo = r.Shopping(), r.ToDo()
+	for _, b := range r.Width {
+		out.Width = append(out.Width, planWidth{b.Total, shares(b.Of)})
+	}
+	if r.Made != nil {
+		out.Makes = linesJSON(r.MadeLines())
+	}
+	if o != nil {
+		n := o.Needed
+		out.Midway = &planOutlook{round(o.Enough, 3), interval{round(n.Value.Grams(), 2), round(n.Low.Grams(), 2), round(n.High.Grams(), 2)}, round(o.Have.Grams(), 2), round(o.More.Grams(), 2)}
+	}
+	return out
+}
+
+// list is never null.
+func list(items []string) []string { return append([]string{}, items...) }
+
+func linesJSON(lines []plan.Line) []planLine {
+	out := []planLine{}
+	for _, l := range lines {
+		figures := interval{round(l.Value, 4), round(l.Low, 4), round(l.High, 4)}
+		out = append(out, planLine{string(l.Part), l.Key, l.Source.String(), l.State, figures, l.Text, l.Why})
+	}
 	return out
 }
 

@@ -6,8 +6,6 @@ import (
 	"io/fs"
 	"os"
 	"regexp"
-	"strconv"
-	"strings"
 
 	"waketwist/cloth"
 	"waketwist/estimate"
@@ -139,30 +137,13 @@ func (c *settCmd) askDensities(k *settAsk) error {
 	return nil
 }
 
-var density = regexp.MustCompile(`^([0-9]+(?:[.,][0-9]+)?) ?(|epi|ppi|dpi|epc|ppc|(?:(?:ends|picks|threads|dents) ?)?(?:/|per) ?(?:in|inch|cm|10 ?cm|dm))$`)
-
-// threadsPerMetre reads a number of threads or dents, per inch where no unit
-// stands with it.
+// threadsPerMetre reads a number of threads or dents.
 func threadsPerMetre(flag string, t text) (float64, error) {
-	m := density.FindStringSubmatch(strings.ToLower(strings.Join(strings.Fields(string(t)), " ")))
-	if m == nil {
-		return 0, misused("%s: “%s” is no number of threads; write it as in 12/in or 5/cm", flag, t)
-	}
-	v, err := strconv.ParseFloat(strings.Replace(m[1], ",", ".", 1), 64)
+	v, err := cloth.ParseDensity[cloth.OnLoom](string(t))
 	if err != nil {
-		return 0, misused("%s: “%s” is not a number", flag, t)
+		return 0, misused("%s: %v", flag, err)
 	}
-	perMetre := v / unit.Inch.Metres()
-	switch unit := m[2]; {
-	case strings.HasSuffix(unit, "10 cm"), strings.HasSuffix(unit, "10cm"), strings.HasSuffix(unit, "dm"):
-		perMetre = v * 10
-	case strings.HasSuffix(unit, "cm"), strings.HasSuffix(unit, "pc"):
-		perMetre = v * 100
-	}
-	if !(perMetre > 10 && perMetre < 20_000) {
-		return 0, misused("%s: %s is out of range; give from 0.3 to 500 an inch", flag, t)
-	}
-	return perMetre, nil
+	return float64(v), nil
 }
 
 func (c *settCmd) askStrength(k *settAsk) error {

@@ -9,12 +9,11 @@ import (
 	"waketwist/estimate"
 )
 
-// source is an assumption in words: what it is, and how to know it better.
-type source struct{ name, narrow string }
-
+// input is a column that was dealt with spread.
 type input struct {
-	source
+	q      quantity
 	column []float64
+	ranked []float64 // nil until it is asked for
 }
 
 // deck deals columns of equally likely values and remembers those with spread.
@@ -24,32 +23,23 @@ type deck struct {
 	inputs []input
 }
 
-func (d *deck) fixed(v float64) []float64 { return slices.Repeat([]float64{v}, d.n) }
-
-func (d *deck) keep(of source, column []float64) []float64 {
-	d.inputs = append(d.inputs, input{of, column})
-	return column
-}
-
-// deal returns a log-normal column of a quantity above zero, 90 % of it within
-// the range.
-func deal[T ~float64](d *deck, of source, e estimate.Estimate[T]) []float64 {
+// deal returns a column of a quantity, 90 % of it within the range: a loss as
+// log-normal in what it leaves, all else log-normal.
+func (d *deck) deal(q quantity, e estimate.Estimate[float64]) []float64 {
 	if e.Low >= e.High {
-		return d.fixed(float64(e.Value))
+		return slices.Repeat([]float64{e.Value}, d.n)
 	}
-	return d.keep(of, d.s.LogNormal90(float64(e.Low), float64(e.High)))
-}
-
-// loss returns a column of losses: what is left, 1 - loss, is log-normal.
-func (d *deck) loss(of source, e estimate.Estimate[cloth.Loss]) []float64 {
-	if e.Low >= e.High {
-		return d.fixed(float64(e.Value))
+	var out []float64
+	if k := items[q].kind; k.unit == losses.unit && q != qPacking {
+		out = d.s.LogNormal90(1-e.High, 1-e.Low)
+		for i, v := range out {
+			out[i] = min(float64(cloth.MostLoss), max(float64(cloth.LeastLoss), 1-v))
+		}
+	} else {
+		out = d.s.LogNormal90(e.Low, e.High)
 	}
-	out := d.s.LogNormal90(float64(1-e.High), float64(1-e.Low))
-	for i, v := range out {
-		out[i] = min(float64(cloth.MostLoss), max(float64(cloth.LeastLoss), 1-v))
-	}
-	return d.keep(of, out)
+	d.inputs = append(d.inputs, input{q: q, column: out})
+	return out
 }
 
 // Assumption is one input that makes a total wide.
@@ -70,10 +60,18 @@ const (
 func (d *deck) blame(total []float64) []Assumption {
 	var out []Assumption
 	ranked := ranks(total)
-	for _, in := range d.inputs {
-		r := correlation(ranks(in.column), ranked)
+	for i := range d.inputs {
+		in := &d.inputs[i]
+		it := items[in.q]
+		if it.narrow == "" {
+			continue
+		}
+		if in.ranked == nil {
+			in.ranked = ranks(in.column)
+		}
+		r := correlation(in.ranked, ranked)
 		if share := r * r; share >= leastShare {
-			out = append(out, Assumption{in.name, share, in.narrow})
+			out = append(out, Assumption{it.name, share, it.narrow})
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Assumption) int { return cmp.Compare(b.Share, a.Share) })
@@ -83,21 +81,13 @@ func (d *deck) blame(total []float64) []Assumption {
 // ranks returns the rank of each value. Equal values, of a total without spread,
 // share their mean rank.
 func ranks(values []float64) []float64 {
-	order := make([]int, len(values))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortFunc(order, func(a, b int) int { return cmp.Compare(values[a], values[b]) })
+	sorted := slices.Clone(values)
+	slices.Sort(sorted)
 	out := make([]float64, len(values))
-	for from := 0; from < len(order); {
-		to := from + 1
-		for to < len(order) && values[order[to]] == values[order[from]] {
-			to++
-		}
-		for _, i := range order[from:to] {
-			out[i] = float64(from+to-1) / 2
-		}
-		from = to
+	for i, v := range values {
+		from, _ := slices.BinarySearch(sorted, v)
+		to, _ := slices.BinarySearch(sorted, math.Nextafter(v, math.Inf(1)))
+		out[i] = float64(from+to-1) / 2
 	}
 	return out
 }

@@ -1,0 +1,266 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"waketwist/cloth"
+	"waketwist/estimate"
+	"waketwist/unit"
+)
+
+// Conflict is wishes that cannot all be had, and which one to let go.
+type Conflict struct {
+	Problem string
+	Drop    string
+}
+
+const (
+	// slack is how far rounded figures may lie apart without contradicting each
+	// other.
+	slack        = 0.03
+	unlikely     = 0.05
+	steepSingles = 50 * unit.Degree
+	// fewFibres in the cross-section of singles is about as fine as a hand spins
+	// (common practice).
+	fewFibres = 20
+)
+
+// conflicts names wishes that contradict each other.
+func (s *solver) conflicts(r *Result) (out []Conflict) {
+	for _, find := range []func(*Result) []Conflict{s.twofold, s.crowded, s.tooWide, s.overTwisted, s.tooFine, s.short, s.weak, s.nothingLeft} {
+		out = append(out, find(r)...)
+	}
+	return out
+}
+
+// twofold finds quantities that follow in two ways which do not agree.
+func (s *solver) twofold(r *Result) (out []Conflict) {
+	var told basis
+	for _, c := range s.checks {
+		ratio := make([]float64, s.n)
+		for i := range ratio {
+			ratio[i] = math.Log(c.column[i] / s.columns[c.q][i])
+		}
+		e := estimate.FromDraws(ratio)
+		if e.Low < slack && e.High > -slack || s.from[c.q].and(c.from) == told {
+			continue
+		}
+		told = s.from[c.q].and(c.from)
+		say := items[c.q].kind.say
+		out = append(out, Conflict{
+			fmt.Sprintf("What is wished contradicts itself: from %s the %s would be %s, and %s.",
+				list(c.from, c.q), items[c.q].name, say(estimate.FromDraws(c.column).Value), s.stands(c.q, r)),
+			s.drop(told, ""),
+		})
+	}
+	return out
+}
+
+// stands says what a quantity is, and why.
+func (s *solver) stands(q quantity, r *Result) string {
+	now := items[q].kind.say(r.estimates[q].Value)
+	if s.source[q] == Wished {
+		return now + " is wished"
+	}
+	return fmt.Sprintf("from %s it is %s", list(s.from[q], q), now)
+}
+
+// list names the wishes of a basis but one.
+func list(b basis, but quantity) string {
+	var names []string
+	for q := range quantities {
+		if b.has(q) && q != but && items[q].choice {
+			names = append(names, "the "+items[q].name)
+		}
+	}
+	if len(names) == 0 {
+		return "what is assumed"
+	}
+	return enumerate(names, "and")
+}
+
+func enumerate(list []string, word string) string {
+	if len(list) == 1 {
+		return list[0]
+	}
+	return strings.Join(list[:len(list)-1], ", ") + " " + word + " " + list[len(list)-1]
+}
+
+// drop says which wish to let go, and what it would become. Each is tried.
+func (s *solver) drop(b basis, otherwise string) string {
+	var options []string
+	for q := range quantities {
+		if b.has(q) && items[q].choice {
+			if becomes := s.tryWithout(q); becomes != "" {
+				options = append(options, becomes)
+			}
+		}
+	}
+	out := ""
+	if len(options) > 0 {
+		out = "Drop " + strings.Join(options, "; or drop ") + "."
+	}
+	return strings.TrimSpace(out + " " + otherwise)
+}
+
+// tryWithout solves without a wish and says what it becomes; nothing where that
+// leaves a contradiction, or leaves it open.
+func (s *solver) tryWithout(q quantity) string {
+	w := s.w.without(q)
+	again := work(&w, fewCount)
+	if len(again.hard()) > 0 || !again.known(q) {
+		return ""
+	}
+	v := again.median(q)
+	if !(v > items[q].kind.least && v < items[q].kind.most) {
+		return ""
+	}
+	return fmt.Sprintf("the %s, and it becomes %s", items[q].name, items[q].kind.say(v))
+}
+
+// hard are the contradictions of a trial, found without asking what to drop.
+func (s *solver) hard() (out []string) {
+	for _, c := range s.checks {
+		if r := math.Abs(math.Log(estimate.FromDraws(c.column).Value / s.median(c.q))); r > 2*slack {
+			out = append(out, items[c.q].name)
+		}
+	}
+	if woven(s.w) && s.known(qEnds) && s.known(qGrist) && s.median(qEnds) > s.closest(cloth.Weave.EndsShare) {
+		out = append(out, items[qEnds].name)
+	}
+	if plied(s.w) && s.known(qSinglesAngle) && s.median(qSinglesAngle) > float64(steepSingles) {
+		out = append(out, items[qSinglesAngle].name)
+	}
+	for _, st := range s.stockLines() {
+		if st.Enough < unlikely && !s.seeded {
+			out = append(out, st.Name)
+		}
+	}
+	return out
+}
+
+// crowded finds threads closer than the weave has room for.
+func (s *solver) crowded(r *Result) (out []Conflict) {
+	if !woven(s.w) || !s.known(qGrist) {
+		return nil
+	}
+	for _, side := range []struct {
+		q     quantity
+		word  string
+		share func(cloth.Weave) cloth.Share
+	}{{qEnds, "ends", cloth.Weave.EndsShare}, {qPicks, "picks", cloth.Weave.PicksShare}} {
+		if !s.known(side.q) {
+			continue
+		}
+		if at, room := s.median(side.q), s.closest(side.share); at > room*(1+1e-9) && s.source[side.q] == Wished {
+			out = append(out, Conflict{
+				fmt.Sprintf("The sett and the weave contradict each other: %s of %s are wished, and yarn of this weight has room for %s.", sayDensity(at), side.word, sayDensity(room)),
+				s.drop(s.from[side.q].and(s.from[qGrist]), "Or take a weave with longer floats."),
+			})
+		}
+	}
+	return out
+}
+
+func (s *solver) tooWide(*Result) []Conflict {
+	if !s.known(qLoomWidth) || !s.known(qReed) || s.median(qReed) <= s.median(qLoomWidth)*(1+1e-9) {
+		return nil
+	}
+	w := s.w.without(qWidth, qWidthOff, qReed, qEndCount)
+	w.given = put(w.given, qReed, entry{Estimate: cloth.Exactly(s.median(qLoomWidth))})
+	advice := "Drop the width of the loom and borrow a wider one; or weave it in panels."
+	if again := work(&w, fewCount); again.known(qWidth) {
+		advice = fmt.Sprintf("Drop the finished width, and it becomes %s; or weave it in panels, or on a wider loom.", lengths.say(again.median(qWidth)))
+	}
+	return []Conflict{{
+		fmt.Sprintf("The width and the loom contradict each other: the reed would take %s, and the loom has %s.", lengths.say(s.median(qReed)), lengths.say(s.median(qLoomWidth))), advice,
+	}}
+}
+
+func (s *solver) overTwisted(r *Result) []Conflict {
+	if !plied(s.w) || !s.known(qSinglesAngle) || r.estimates[qSinglesAngle].Value <= float64(steepSingles) {
+		return nil
+	}
+	return []Conflict{{
+		fmt.Sprintf("The twist asks for singles of %s, and singles steeper than about %s lose their strength (common practice).", degrees(r.estimates[qSinglesAngle].Value), degrees(float64(steepSingles))),
+		s.drop(s.from[qSinglesAngle], "Give a flatter one."),
+	}}
+}
+
+// tooFine finds singles with fewer fibres across than hold together.
+func (s *solver) tooFine(r *Result) []Conflict {
+	if !s.known(qFineness) || !s.known(qSinglesGrist) {
+		return nil
+	}
+	d := s.median(qFineness) * 100 // centimetres
+	fibre := math.Pi / 4 * d * d * fibreDensity * 1e5
+	n := r.estimates[qSinglesGrist].Value / fibre
+	if n >= fewFibres {
+		return nil
+	}
+	return []Conflict{{
+		fmt.Sprintf("The fibre and the yarn contradict each other: the singles would be %.0f fibres thick, and below about %d they do not hold (common practice).", n, fewFibres),
+		s.drop(s.from[qSinglesGrist], fmt.Sprintf("The finest singles of these fibres are about %s; a finer fibre, or fewer plies, go further.", grists.say(fewFibres*fibre))),
+	}}
+}
+
+// short finds what is in hand and will not do.
+func (s *solver) short(r *Result) (out []Conflict) {
+	if s.seeded {
+		return nil
+	}
+	for _, st := range r.Stocks {
+		if st.Enough >= unlikely {
+			continue
+		}
+		drop := s.drop(s.from[qMass].with(st.q), "")
+		out = append(out, Conflict{
+			fmt.Sprintf("The %s and the size contradict each other: there are %s, and that hardly makes more than %s of yarn, of which %s are needed.",
+				st.Name, st.Have, masses.say(s.makes(st.q)), masses.say(r.estimates[qMass].Value)), drop,
+		})
+	}
+	return out
+}
+
+// makes is the mass of yarn that a stock gives, at the middle.
+func (s *solver) makes(q quantity) float64 {
+	for _, st := range stocks {
+		if st.q == q {
+			return estimate.FromDraws(s.reckon(way{of: st.makes})).Value
+		}
+	}
+	return 0
+}
+
+// weak finds a warp that its tension breaks.
+func (s *solver) weak(*Result) []Conflict {
+	load, ok := s.load()
+	if !ok || load.AtPeak.Value >= 1 {
+		return nil
+	}
+	return []Conflict{{
+		fmt.Sprintf("The tension and the yarn contradict each other: each end bears %s, three times that when the shed opens, and breaks at %s.", load.PerEnd, masses.say(s.median(qBreaking))),
+		"Drop the tension and slacken the warp; or size it, or ply the yarn.",
+	}}
+}
+
+func (s *solver) load() (cloth.WarpLoad, bool) {
+	if !s.known(qTension) || !s.known(qBreaking) || !s.known(qEndCount) {
+		return cloth.WarpLoad{}, false
+	}
+	load, err := cloth.LoadOn(int(s.median(qEndCount)), unit.Mass(s.median(qTension)), unit.Mass(s.median(qBreaking)))
+	return load, err == nil
+}
+
+// nothingLeft finds sizes that what is wished leaves no room for.
+func (s *solver) nothingLeft(r *Result) []Conflict {
+	if !woven(s.w) || !s.known(qLengthOn) || r.estimates[qLengthOn].Value > 1e-3 {
+		return nil
+	}
+	return []Conflict{{
+		"The yarn does not even cover the loom waste: no cloth is left.",
+		"Drop the width and weave a narrower cloth, or find more yarn.",
+	}}
+}

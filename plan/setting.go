@@ -1,0 +1,91 @@
+package plan
+
+import (
+	"waketwist/estimate"
+	"waketwist/unit"
+	"waketwist/wheel"
+)
+
+// Setting is how the wheel is set for the middle twist of one yarn.
+type Setting struct {
+	Of    string // "singles" or "ply"
+	Twist unit.Twist
+	Draw  unit.Length
+	Whorl string // its name, or its ratio; empty with a motor
+	// Treadles are for a draw, zero with a motor; on a bobbin-led wheel with the
+	// bobbin empty, and full in Full.
+	Treadles estimate.Estimate[wheel.Treadles]
+	Full     *estimate.Estimate[wheel.Treadles]
+	// Off is the twist that the nearest whole number of treadles puts in over the
+	// one wanted, less 1.
+	Off  *estimate.Estimate[wheel.Share]
+	Hold *estimate.Estimate[wheel.Seconds] // of a draw, with a motor
+}
+
+// settings sets the wheel for singles and ply.
+func (r *Result) settings() (out []Setting, err error) {
+	if r.Wish.Wheel == nil {
+		return nil, nil
+	}
+	for _, of := range []struct {
+		name string
+		q    quantity
+	}{{"singles", qSinglesTwist}, {"ply", qPlyTwist}} {
+		twist := unit.Twist(r.estimates[of.q].Value)
+		if twist <= 0 {
+			continue
+		}
+		s, err := r.Wish.Wheel.set(twist)
+		if err != nil {
+			return nil, err
+		}
+		s.Of = of.name
+		out = append(out, s)
+	}
+	return out, nil
+}
+
+func (w *Wheel) set(u unit.Twist) (s Setting, err error) {
+	s = Setting{Twist: u, Draw: w.Draw}
+	if w.Motor != nil {
+		hold, err := w.Motor.Hold(u, w.Draw)
+		s.Hold = &hold
+		return s, err
+	}
+	t := *w.Treadled
+	if len(w.Whorls) > 0 {
+		choices, err := t.Choose(w.Whorls, u, w.Draw, 0, 0)
+		if err != nil {
+			return s, err
+		}
+		t.Whorl, s.Off = choices[0].Whorl, &choices[0].Off
+	}
+	return s, s.treadle(t, w)
+}
+
+func (s *Setting) treadle(t wheel.Treadled, w *Wheel) error {
+	ratio, err := t.Whorl.Ratio()
+	if err != nil {
+		return err
+	}
+	s.Whorl = ratioWords(t.Whorl.Name, float64(ratio.Value))
+	empty, err := t.Setting(s.Twist, w.Draw, 0)
+	if err != nil {
+		return err
+	}
+	s.Treadles = empty.Treadles
+	if t.Kind != wheel.BobbinLed || t.Bobbin.Full == 0 {
+		return nil
+	}
+	full, err := t.Setting(s.Twist, w.Draw, 1)
+	s.Full = &full.Treadles
+	return err
+}
+
+func ratioWords(name string, ratio float64) string {
+	said := sayNumber(ratio) + ":1"
+	if name != "" {
+		return name + " (" + said + ")"
+	}
+	return said
+}
