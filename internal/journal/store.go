@@ -20,6 +20,7 @@ type Store interface {
 	ChangeProject(ctx context.Context, p Project) error // name, aim, plan, wish and whether it is finished
 
 	Machines
+	Wishes
 
 	Lots(ctx context.Context) ([]Lot, error)
 	AddLot(ctx context.Context, l Lot) (ID, error)

@@ -111,6 +111,15 @@ func hangOf(n int, skein journal.ID) journal.Hang {
 	return h
 }
 
+// wishOfNumber is the first version of a wish, or with more the second.
+func wishOfNumber(n int, more ...string) journal.Wish {
+	w := journal.Wish{Name: strconv.Itoa(n), Text: map[string]string{"cloth.width": strconv.Itoa(n) + " in"}}
+	for _, field := range more {
+		w.Text[field] = strconv.Itoa(n) + " in"
+	}
+	return w
+}
+
 func machineOfNumber(n int) journal.Machine {
 	m := aMachine()
 	m.Note = strconv.Itoa(n)
@@ -156,6 +165,7 @@ func recordInChild(folder string) error {
 			bobbin = r.bobbin(n)
 			r.clip(n, bobbin)
 			r.count(n)
+			r.wish(n)
 		}
 	}
 	return r.err
@@ -183,6 +193,14 @@ func (r *recorder) count(n int) {
 	r.add("whorlstrike", func(c ctx) (journal.ID, error) {
 		return whorl, r.journal.StrikePart(c, journal.PartWhorl, whorl, reasonFor(whorl))
 	})
+}
+
+// wish records a plan and a second version of it.
+func (r *recorder) wish(n int) {
+	wish := r.add("wish", func(c ctx) (journal.ID, error) { return r.journal.AddWish(c, wishOfNumber(n)) })
+	changed := wishOfNumber(n, "cloth.length")
+	changed.ID = wish
+	r.add("wishversion", func(c ctx) (journal.ID, error) { return wish, r.journal.ChangeWish(c, changed) })
 }
 
 // ply records a run with a piece read during it, its end, and a skein of it

@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -176,7 +177,11 @@ func TestBackupBeforeMigration(t *testing.T) {
 
 	found := backups(t, folder)
 	known := must[[]string](t)(fs.Glob(migrations(), "*.sql"))
-	if len(found) != 1 || !strings.HasPrefix(filepath.Base(found[0]), fmt.Sprintf("waketwist-version-%d-20260301T063000Z-", len(known))) {
+	latest, err := strconv.Atoi(known[len(known)-1][:5]) // they are numbered, and sorted
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(found) != 1 || !strings.HasPrefix(filepath.Base(found[0]), fmt.Sprintf("waketwist-version-%d-20260301T063000Z-", latest)) {
 		t.Fatalf("backups: %v", found)
 	}
 	restored := t.TempDir()
