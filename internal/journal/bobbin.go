@@ -19,9 +19,10 @@ type Bobbin struct {
 	Singles   *unit.Angle    // surface angle of the singles, fresh or re-wet; nil when not read
 	Note      string
 	Recorded  time.Time
-	Stretches []Stretch // in order of time
-	Samples   []Sample  // in order of recording
-	Skeins    []Skein   // of its singles that stay singles
+	Stretches []Stretch  // in order of time
+	Samples   []Sample   // in order of recording
+	Skeins    []Skein    // of its singles that stay singles
+	Weighings []Weighing // in order of recording
 }
 
 // Stretch is a time of spinning onto a bobbin, from its first metre to its last.
@@ -30,7 +31,8 @@ type Stretch struct {
 	Bobbin   ID
 	Started  time.Time
 	Ended    time.Time
-	Length   *unit.Length // of singles spun in it, nil when not measured
+	Length   *unit.Length   // of singles spun in it, nil when not measured
+	Worked   *time.Duration // of it at the wheel, nil when not known
 	Recorded time.Time
 }
 
@@ -68,6 +70,9 @@ func (s Stretch) Check() error {
 		return invalid("ended", "Spinning ended (%s) before it started (%s); swap the two days.", s.Ended.Format(time.DateOnly), s.Started.Format(time.DateOnly))
 	case s.Length != nil && !(*s.Length > 0 && *s.Length < 100_000):
 		return invalid("length", "%.3g m of singles cannot be meant; give the length spun in this stretch.", s.Length.Metres())
+	}
+	if s.Worked != nil && !(*s.Worked >= time.Minute && *s.Worked <= 1000*time.Hour) {
+		return invalid("worked", "A time at the wheel of %s cannot be meant; give hours and minutes, such as 1.5 h or 40 min.", s.Worked)
 	}
 	if err := checkYear("started", s.Started); err != nil {
 		return err

@@ -15,6 +15,7 @@ type Lot struct {
 	Preparation finish.Preparation
 	Note        string
 	Recorded    time.Time
+	Weighings   []Weighing // in order of recording; a bobbin's lot comes without them
 }
 
 // Check refuses a lot that cannot be meant.

@@ -23,6 +23,7 @@ type Skein struct {
 	Washes   []Wash
 	Hangs    []Hang
 	Samples  []Sample // readings of its angle, by state
+	Uses     []Use    // what became of it, in order of recording
 }
 
 // Measure is a skein laid on the reel and the scale: rested is off the wheel

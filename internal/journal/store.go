@@ -8,7 +8,7 @@ type ID int64
 // Store keeps the journal. When a method returns without error, what it was
 // given is on disk and outlives a killed process. Methods refuse with *Error:
 // Invalid for records that break the rules, NotFound for unknown numbers, and
-// Conflict for a reading that has been superseded or struck or a soak that has
+// Conflict for a reading, weighing or swatch that has been superseded or struck or a soak that has
 // been ended already.
 //
 // The Add methods return the number of the new record and set its time of
@@ -21,8 +21,9 @@ type Store interface {
 
 	Machines
 	Wishes
+	StashStore
 
-	Lots(ctx context.Context) ([]Lot, error)
+	Lots(ctx context.Context) ([]Lot, error) // with their weighings
 	AddLot(ctx context.Context, l Lot) (ID, error)
 
 	Bobbin(ctx context.Context, id ID) (*Bobbin, error)

@@ -110,8 +110,8 @@ func (s *Store) AddStretch(ctx context.Context, one journal.Stretch) (_ journal.
 
 func (tx *tx) insertStretch(ctx context.Context, one journal.Stretch) (journal.ID, error) {
 	return tx.insert(ctx, `
-		INSERT INTO stretch (bobbin_id, started_at, ended_at, length_m, recorded_at) VALUES (?, ?, ?, ?, ?)`,
-		one.Bobbin, stamp(one.Started), stamp(one.Ended), inUnits(one.Length, unit.Metre), stamp(tx.now))
+		INSERT INTO stretch (bobbin_id, started_at, ended_at, length_m, worked_s, recorded_at) VALUES (?, ?, ?, ?, ?, ?)`,
+		one.Bobbin, stamp(one.Started), stamp(one.Ended), inUnits(one.Length, unit.Metre), inSeconds(one.Worked), stamp(tx.now))
 }
 
 // Bobbin returns a bobbin whole.
@@ -148,12 +148,17 @@ func loadBobbins(ctx context.Context, tx *sql.Tx, part scope, own pieces) ([]jou
 	if err != nil {
 		return nil, err
 	}
+	weighings, err := loadWeighings(ctx, tx, part)
+	if err != nil {
+		return nil, err
+	}
+	weighingsOf := grouped(weighings, func(w journal.Weighing) journal.ID { return w.Bobbin })
 	stretchesOf := grouped(stretches, func(s journal.Stretch) journal.ID { return s.Bobbin })
 	samplesOf := grouped(own.samples, func(s journal.Sample) journal.ID { return s.Bobbin })
 	skeinsOf := grouped(own.skeins, func(s journal.Skein) journal.ID { return s.Bobbin })
 	for i := range bobbins {
 		b := &bobbins[i]
-		b.Stretches, b.Samples, b.Skeins = stretchesOf[b.ID], samplesOf[b.ID], skeinsOf[b.ID]
+		b.Stretches, b.Samples, b.Skeins, b.Weighings = stretchesOf[b.ID], samplesOf[b.ID], skeinsOf[b.ID], weighingsOf[b.ID]
 	}
 	return bobbins, nil
 }
@@ -178,12 +183,12 @@ func bobbinScanner(lots []journal.Lot) func(*sql.Rows) (journal.Bobbin, error) {
 
 func loadStretches(ctx context.Context, tx *sql.Tx, part scope) ([]journal.Stretch, error) {
 	return list(ctx, tx, scanStretch, `
-		SELECT stretch.id, bobbin_id, started_at, ended_at, length_m, stretch.recorded_at
+		SELECT stretch.id, bobbin_id, started_at, ended_at, length_m, worked_s, stretch.recorded_at
 		FROM stretch JOIN bobbin ON bobbin.id = bobbin_id
 		WHERE `+part.where+` ORDER BY started_at, stretch.id`, part.args...)
 }
 
 func scanStretch(row *sql.Rows) (s journal.Stretch, err error) {
-	err = row.Scan(&s.ID, &s.Bobbin, moment(&s.Started), moment(&s.Ended), amountOrNil(&s.Length, unit.Metre), moment(&s.Recorded))
+	err = row.Scan(&s.ID, &s.Bobbin, moment(&s.Started), moment(&s.Ended), amountOrNil(&s.Length, unit.Metre), secondsOrNil(&s.Worked), moment(&s.Recorded))
 	return s, err
 }

@@ -72,6 +72,9 @@ func drawBobbin(t *rapid.T) journal.Bobbin {
 func drawStretch(t *rapid.T) journal.Stretch {
 	s := journal.Stretch{Started: drawTime(t), Length: drawOrNil(t, "length", 0.01, 99_999, unit.Metre)}
 	s.Ended = s.Started.Add(time.Duration(rapid.Int64Range(0, 1e16).Draw(t, "took")))
+	if rapid.Bool().Draw(t, "has worked") {
+		s.Worked = ptr(time.Duration(rapid.Int64Range(int64(time.Minute), int64(1000*time.Hour)).Draw(t, "worked")))
+	}
 	return s
 }
 

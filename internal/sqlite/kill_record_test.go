@@ -132,6 +132,20 @@ func whorlOf(n int, machine journal.ID) journal.Whorl {
 	}}
 }
 
+func useOf(n int, skein journal.ID) journal.Use {
+	return journal.Use{Skein: skein, How: journal.Uses[n%len(journal.Uses)], Note: strconv.Itoa(n)}
+}
+
+func weighingOf(n int, bobbin journal.ID) journal.Weighing {
+	return journal.Weighing{Bobbin: bobbin, What: journal.Spun, Mass: unit.Mass(1+n%500) * unit.Gram, Note: strconv.Itoa(n), At: tick(n % 1000)}
+}
+
+func swatchOf(n int) journal.Swatch {
+	w := aSwatch(1)
+	w.Mass, w.Note = ptr(unit.Mass(1+n%100)*unit.Gram), strconv.Itoa(n)
+	return w
+}
+
 func reasonFor(id journal.ID) string { return fmt.Sprintf("reading %d slipped", id) }
 
 // photographsIn is the folder of the photographs of a journal.
@@ -184,6 +198,10 @@ func (r *recorder) clip(n int, bobbin journal.ID) {
 		last = r.reading(n+i, sample, last)
 	}
 	r.add("strike", func(c ctx) (journal.ID, error) { return last, r.journal.StrikeReading(c, last, reasonFor(last)) })
+	weighing := r.add("weighing", func(c ctx) (journal.ID, error) { return r.journal.AddWeighing(c, weighingOf(n, bobbin)) })
+	r.add("weighing-struck", func(c ctx) (journal.ID, error) {
+		return weighing, r.journal.StrikeWeighing(c, weighing, reasonFor(weighing))
+	})
 }
 
 // count records a machine with a counted whorl, which is then struck.
@@ -215,6 +233,8 @@ func (r *recorder) ply(n int, bobbin journal.ID) {
 	r.add("measure", func(c ctx) (journal.ID, error) { return r.journal.AddMeasure(c, measureOf(n, skein)) })
 	r.add("wash", func(c ctx) (journal.ID, error) { return r.journal.AddWash(c, washOf(n, skein)) })
 	r.add("hang", func(c ctx) (journal.ID, error) { return r.journal.AddHang(c, hangOf(n, skein)) })
+	r.add("use", func(c ctx) (journal.ID, error) { return r.journal.AddUse(c, useOf(n, skein)) })
+	r.add("swatch", func(c ctx) (journal.ID, error) { return r.journal.AddSwatch(c, swatchOf(n)) })
 	r.reading(n+1, r.sample(n, journal.Sample{Skein: skein}), 0)
 }
 

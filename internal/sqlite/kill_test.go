@@ -52,7 +52,7 @@ func TestKilledWhileWriting(t *testing.T) {
 		tally[ack.kind]++
 	}
 	t.Logf("acknowledged in %d rounds: %v", rounds, tally)
-	if len(tally) != 15 {
+	if len(tally) != 19 {
 		t.Errorf("not every kind of record came to be kept")
 	}
 }
@@ -86,7 +86,7 @@ func recordAndKill(t *testing.T, folder string) []acknowledged {
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
-	after := 1 + rand.IntN(27) // a round of both halves is 21 records
+	after := 1 + rand.IntN(31) // a round of both halves is 25 records
 	lines := bufio.NewReader(out)
 	var acks []acknowledged
 	for {
@@ -135,7 +135,9 @@ func wholeRecords(t *testing.T, s *Store, folder string) map[acknowledged]bool {
 		}
 		w.record("bobbin", b.ID, want, b)
 		w.samples(b.Samples, journal.Sample{Bobbin: b.ID})
+		w.weighings(b)
 	}
+	w.swatches(must[[]journal.Swatch](t)(s.Swatches(t.Context())))
 	ended := 0
 	for _, r := range p.Runs {
 		ended += w.run(r)
@@ -185,6 +187,9 @@ func (w *whole) skein(s journal.Skein, run journal.ID) {
 	for _, h := range s.Hangs {
 		w.record("hang", h.ID, hangOf(n, s.ID), h)
 	}
+	for _, u := range s.Uses {
+		w.record("use", u.ID, useOf(n, s.ID), u)
+	}
 	w.samples(s.Samples, journal.Sample{Skein: s.ID})
 }
 
@@ -208,6 +213,21 @@ func (w *whole) wish(one journal.Wish) {
 	w.record("wish", one.ID, wishOfNumber(n, []string{"cloth.length"}[:one.Versions-1]...), one)
 	if one.Versions == 2 {
 		w.found[acknowledged{"wishversion", one.ID}] = true
+	}
+}
+
+func (w *whole) weighings(b journal.Bobbin) {
+	for _, one := range b.Weighings {
+		w.record("weighing", one.ID, weighingOf(numberIn(w.T, one.Note), b.ID), one)
+		if one.Struck == reasonFor(one.ID) {
+			w.found[acknowledged{"weighing-struck", one.ID}] = true
+		}
+	}
+}
+
+func (w *whole) swatches(all []journal.Swatch) {
+	for _, s := range all {
+		w.record("swatch", s.ID, swatchOf(numberIn(w.T, s.Note)), s)
 	}
 }
 
@@ -246,7 +266,7 @@ func numberIn(t *testing.T, note string) int {
 func checkWhole(t *testing.T, want, got any) {
 	t.Helper()
 	later := map[string]bool{
-		"ID": true, "Recorded": true, "Samples": true, "Readings": true, "Skeins": true,
+		"ID": true, "Recorded": true, "Samples": true, "Readings": true, "Skeins": true, "Weighings": true, "Uses": true,
 		"Checks": true, "Measures": true, "Washes": true, "Hangs": true, "Whorls": true, "Supersedes": true, "SupersededBy": true, "Struck": true,
 		"Changed": true, "Versions": true,
 	}

@@ -21,14 +21,49 @@ func (s *Store) AddLot(ctx context.Context, l journal.Lot) (_ journal.ID, err er
 	})
 }
 
-// Lots returns all fibre lots in order of recording.
+// Lots returns all fibre lots in order of recording, with their weighings.
 func (s *Store) Lots(ctx context.Context) (lots []journal.Lot, err error) {
 	defer wrap(&err, "load the fibre lots")
 	err = s.read(ctx, func(tx *sql.Tx) error {
-		lots, err = loadLots(ctx, tx)
+		lots, err = loadWeighedLots(ctx, tx)
 		return err
 	})
 	return lots, err
+}
+
+// Lot returns a fibre lot with its weighings.
+func (s *Store) Lot(ctx context.Context, id journal.ID) (lot *journal.Lot, err error) {
+	defer wrap(&err, "load fibre lot %d", id)
+	err = s.read(ctx, func(tx *sql.Tx) error {
+		lots, err := loadWeighedLots(ctx, tx)
+		if err != nil {
+			return err
+		}
+		for i := range lots {
+			if lots[i].ID == id {
+				lot = &lots[i]
+				return nil
+			}
+		}
+		return journal.Missing(kindLot, id)
+	})
+	return lot, err
+}
+
+func loadWeighedLots(ctx context.Context, tx *sql.Tx) ([]journal.Lot, error) {
+	lots, err := loadLots(ctx, tx)
+	if err != nil {
+		return nil, err
+	}
+	weighings, err := listWeighings(ctx, tx, `weighing.lot_id IS NOT NULL`)
+	if err != nil {
+		return nil, err
+	}
+	weighingsOf := grouped(weighings, func(w journal.Weighing) journal.ID { return w.Lot })
+	for i := range lots {
+		lots[i].Weighings = weighingsOf[lots[i].ID]
+	}
+	return lots, nil
 }
 
 func loadLots(ctx context.Context, tx *sql.Tx) ([]journal.Lot, error) {

@@ -3,11 +3,9 @@ package sqlite
 import (
 	"database/sql"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strconv"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -84,7 +82,7 @@ func TestOpenRefuses(t *testing.T) {
 		{"a newer journal", func(t *testing.T, folder string) {
 			openIn(t, folder, ticking())
 			execIn(t, folder, `INSERT INTO goose_db_version (version_id, is_applied) VALUES (999, 1)`)
-		}, "", "a newer version of this program has kept this journal (its tables are of version 999, this program knows "},
+		}, "", "a newer version of this program has kept this journal (its tables are of version 999, this program knows " + latest(t) + "); use the newer program"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -151,6 +149,47 @@ func withStep(t *testing.T, statements string) fs.FS {
 	return steps
 }
 
+// latest is the number of the last migration.
+func latest(t *testing.T) string {
+	t.Helper()
+	names := must[[]string](t)(fs.Glob(migrations(), "*.sql"))
+	number, _, _ := strings.Cut(names[len(names)-1], "_")
+	return strings.TrimLeft(number, "0")
+}
+
+// upTo returns the migrations of the first so many versions.
+func upTo(t *testing.T, versions int) fs.FS {
+	t.Helper()
+	steps := fstest.MapFS{}
+	for _, name := range must[[]string](t)(fs.Glob(migrations(), "*.sql"))[:versions] {
+		steps[name] = &fstest.MapFile{Data: must[[]byte](t)(fs.ReadFile(migrations(), name))}
+	}
+	return steps
+}
+
+// A journal of the first version opens with all that is in it.
+func TestFirstVersionIsMigrated(t *testing.T) {
+	folder := t.TempDir()
+	first := must[*Store](t)(open(t.Context(), folder, ticking(), upTo(t, 1)))
+	if err := first.Close(); err != nil {
+		t.Fatal(err)
+	}
+	execIn(t, folder, `
+		INSERT INTO project (name, aim, strands, chain, offset_share, demo, created_at, touched_at)
+		VALUES ('old', '', 2, 0, 0, 0, '2026-03-01T00:00:00.000000000Z', '2026-03-01T00:00:00.000000000Z');
+		INSERT INTO lot (name, fibre, preparation, note, recorded_at) VALUES ('fleece', 'wool', 'woollen', '', '2026-03-01T00:00:00.000000000Z');
+		INSERT INTO bobbin (project_id, lot_id, name, direction, note, recorded_at) VALUES (1, 1, 'first', 'Z', '', '2026-03-01T00:00:00.000000000Z');
+		INSERT INTO stretch (bobbin_id, started_at, ended_at, recorded_at)
+		VALUES (1, '2026-02-01T00:00:00.000000000Z', '2026-02-03T00:00:00.000000000Z', '2026-03-01T00:00:00.000000000Z')`)
+	s := openIn(t, folder, ticking())
+	b := must[*journal.Bobbin](t)(s.Bobbin(t.Context(), 1))
+	if len(b.Stretches) != 1 || b.Stretches[0].Worked != nil || b.Lot == nil || b.Lot.Name != "fleece" {
+		t.Errorf("%+v", b)
+	}
+	must[journal.ID](t)(s.AddWeighing(t.Context(), aWeighing(1)))
+	checkSound(t, s)
+}
+
 func TestBackupBeforeMigration(t *testing.T) {
 	folder := t.TempDir()
 	first := must[*Store](t)(Open(t.Context(), folder, ticking()))
@@ -176,12 +215,7 @@ func TestBackupBeforeMigration(t *testing.T) {
 	}
 
 	found := backups(t, folder)
-	known := must[[]string](t)(fs.Glob(migrations(), "*.sql"))
-	latest, err := strconv.Atoi(known[len(known)-1][:5]) // they are numbered, and sorted
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(found) != 1 || !strings.HasPrefix(filepath.Base(found[0]), fmt.Sprintf("waketwist-version-%d-20260301T063000Z-", latest)) {
+	if len(found) != 1 || !strings.HasPrefix(filepath.Base(found[0]), "waketwist-version-"+latest(t)+"-20260301T063000Z-") {
 		t.Fatalf("backups: %v", found)
 	}
 	restored := t.TempDir()

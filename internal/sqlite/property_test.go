@@ -18,6 +18,8 @@ type model struct {
 	store *Store
 	now   time.Time
 	want  journal.Project
+	// touched is how much later than now the step ended.
+	touched time.Duration
 }
 
 func TestRandomRecordsComeBack(t *testing.T) {
@@ -29,8 +31,9 @@ func TestRandomRecordsComeBack(t *testing.T) {
 		for step := range steps + 1 {
 			now = dawn.Add(time.Duration(step) * 1234567891)
 			m.now = now
+			m.touched = 0
 			m.addSomething()
-			m.want.Touched = now
+			m.want.Touched = now.Add(m.touched)
 		}
 		got, err := s.Project(t.Context(), m.want.ID)
 		if err != nil {
@@ -50,13 +53,13 @@ func (m *model) addSomething() {
 	}
 	kinds := []func(){m.addBobbin, m.addTarget}
 	if len(m.want.Bobbins) > 0 {
-		kinds = append(kinds, m.addStretch, m.addSample, m.addRun, m.addSkein)
+		kinds = append(kinds, m.addStretch, m.addSample, m.addRun, m.addSkein, m.addWeighing, m.addWeighing)
 	}
 	if len(m.want.Runs) > 0 {
 		kinds = append(kinds, m.changeRun, m.addSample)
 	}
 	if len(m.skeins()) > 0 {
-		kinds = append(kinds, m.addMeasure, m.addWash, m.addHang)
+		kinds = append(kinds, m.addMeasure, m.addWash, m.addHang, m.addUse)
 	}
 	if len(m.samples()) > 0 {
 		kinds = append(kinds, m.addReading, m.addReading, m.addReading)

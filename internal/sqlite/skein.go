@@ -75,6 +75,11 @@ func loadSkeins(ctx context.Context, tx *sql.Tx, part scope, samples []journal.S
 	if err != nil {
 		return nil, err
 	}
+	uses, err := loadUses(ctx, tx, part)
+	if err != nil {
+		return nil, err
+	}
+	usesOf := grouped(uses, func(u journal.Use) journal.ID { return u.Skein })
 	measuresOf := grouped(measures, func(m journal.Measure) journal.ID { return m.Skein })
 	washesOf := grouped(washes, func(w journal.Wash) journal.ID { return w.Skein })
 	hangsOf := grouped(hangs, func(h journal.Hang) journal.ID { return h.Skein })
@@ -82,6 +87,7 @@ func loadSkeins(ctx context.Context, tx *sql.Tx, part scope, samples []journal.S
 	for i := range skeins {
 		s := &skeins[i]
 		s.Measures, s.Washes, s.Hangs, s.Samples = measuresOf[s.ID], washesOf[s.ID], hangsOf[s.ID], samplesOf[s.ID]
+		s.Uses = usesOf[s.ID]
 	}
 	return skeins, nil
 }

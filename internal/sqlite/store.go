@@ -101,6 +101,7 @@ const (
 	kindSkein   = "skein"
 	kindSample  = "sample"
 	kindReading = "reading"
+	kindSwatch  = "swatch"
 )
 
 // projectOf finds the number of the project that a record belongs to.

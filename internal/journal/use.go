@@ -1,0 +1,35 @@
+package journal
+
+import (
+	"slices"
+	"time"
+)
+
+// Use is what became of a skein after it was finished. The latest counts.
+type Use struct {
+	ID       ID
+	Skein    ID
+	How      string // of Uses
+	Note     string
+	Recorded time.Time
+}
+
+// Uses are the ways a skein leaves the stash, and the one in which it comes
+// back.
+var Uses = []string{"used up", "given away", "sold", UseBack}
+
+// UseBack is a skein that lies in the stash again.
+const UseBack = "back in the stash"
+
+// Check refuses a use that cannot be meant.
+func (u Use) Check() error {
+	if !slices.Contains(Uses, u.How) {
+		return invalid("how", "Say what became of the skein: used up, given away, sold, or back in the stash.")
+	}
+	return checkNote("note", u.Note)
+}
+
+// InStash reports whether the skein is still there.
+func (s Skein) InStash() bool {
+	return len(s.Uses) == 0 || s.Uses[len(s.Uses)-1].How == UseBack
+}
