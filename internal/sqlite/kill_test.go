@@ -86,7 +86,7 @@ func recordAndKill(t *testing.T, folder string) []acknowledged {
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
-	after := 1 + rand.IntN(31) // a round of both halves is 25 records
+	after := 1 + rand.IntN(33) // a round of both halves is 27 records
 	lines := bufio.NewReader(out)
 	var acks []acknowledged
 	for {
