@@ -104,6 +104,14 @@ var items = [quantities]item{
 	qTimeInHand: {"work.time", WorkPart, "time for the work", times, "", true},
 }
 
+// example is a value as one would write it.
+func (it item) example() string {
+	if it.field == "cloth.ends" {
+		return "260"
+	}
+	return it.kind.wants
+}
+
 // outcome reports whether a quantity only ever follows from others.
 func (q quantity) outcome() bool {
 	switch q {

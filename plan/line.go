@@ -40,6 +40,17 @@ func (r *Result) Lines() (out []Line) {
 	return out
 }
 
+// LineOf returns the line of a field, whether Lines has it or not; ok is false
+// where the plan does not reach it.
+func (r *Result) LineOf(field string) (l Line, ok bool) {
+	for q := range quantities {
+		if items[q].field == field && r.source[q] != Unknown {
+			return r.line(q), true
+		}
+	}
+	return l, false
+}
+
 // shown leaves out losses and the like, which Assumed and Given tell, and what
 // bounds the plan, which Stocks tell.
 func (r *Result) shown(q quantity) bool {

@@ -23,6 +23,7 @@ type Result struct {
 	estimates [quantities]estimate.Estimate[float64]
 	source    [quantities]Source
 	from      [quantities]basis
+	draws     [quantities][]float64
 }
 
 // Blame is a total with the assumptions that make it wide, largest first.
@@ -37,6 +38,18 @@ func Of[T ~float64](r *Result, k Key[T]) estimate.Estimate[T] { return typed[T](
 
 // SourceOf says where a quantity of a plan comes from.
 func SourceOf[T ~float64](r *Result, k Key[T]) Source { return r.source[k.q] }
+
+// Suffices is how likely an amount covers what the plan needs of a quantity; ok is
+// false where the plan does not reach it.
+func Suffices[T ~float64](r *Result, k Key[T], have T) (chance float64, ok bool) {
+	column := r.draws[k.q]
+	for _, need := range column {
+		if need <= float64(have) {
+			chance += 1 / float64(len(column))
+		}
+	}
+	return min(1, chance), column != nil
+}
 
 // Solve reckons what follows from a wish, in whichever direction: backwards from
 // a fabric, forwards from what is in hand, or from the middle. It refuses with an
@@ -79,7 +92,7 @@ func (w *Wish) settlePlies() {
 }
 
 func (s *solver) result() *Result {
-	out := &Result{Wish: *s.w, FromHand: s.seeded, Stocks: s.stockLines(), source: s.source, from: s.from}
+	out := &Result{Wish: *s.w, FromHand: s.seeded, Stocks: s.stockLines(), source: s.source, from: s.from, draws: s.columns}
 	for q := range quantities {
 		if s.known(q) {
 			e := estimate.FromDraws(s.columns[q])

@@ -36,7 +36,7 @@ func Fields() (out []Field) {
 		out = append(out, w.Field)
 		for q := range quantities {
 			if it := items[q]; w.before == it.part && !q.outcome() {
-				out = append(out, Field{Key: it.field, Part: it.part, Name: capital(it.name), Example: it.kind.wants})
+				out = append(out, Field{Key: it.field, Part: it.part, Name: capital(it.name), Example: it.example()})
 			}
 		}
 	}

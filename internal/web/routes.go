@@ -57,6 +57,13 @@ func (b *bench) routes() http.Handler {
 		"GET /read/{hash}":  b.showPhoto,
 		"GET /photo/{hash}": b.sendPhoto,
 
+		"GET /plan":           b.showPlans,
+		"GET /plan/new":       b.newPlan,
+		"POST /plan/new":      b.createPlan,
+		"GET /plan/{id}":      b.showPlan,
+		"POST /plan/{id}":     b.changePlan,
+		"GET /plan/plan.toml": b.sendPlan,
+
 		"GET /yarn.png": b.drawYarn,
 		"GET /hand":     b.showHand,
 		"GET /help":     b.showHelp,

@@ -1,0 +1,318 @@
+package web
+
+import (
+	"errors"
+	"fmt"
+	"net/http"
+	"net/url"
+	"strings"
+
+	"waketwist/cloth"
+	"waketwist/internal/job"
+	"waketwist/internal/journal"
+	"waketwist/plan"
+)
+
+// planView is a plan: the wish as a form, and what follows from it.
+type planView struct {
+	Wish     *journal.Wish // nil for a new one
+	Action   string        // where it is kept
+	Fabric   string        // woven, knitted or yarn
+	Form     *form
+	Parts    []planPart
+	Projects []journal.Project
+
+	Trouble   *troubleView
+	Conflicts []plan.Conflict
+	Outlook   string
+	Heads     []measure
+	Stocks    []string
+	Made      []planAnswerNamed
+	Widths    []string
+	Assumed   []string
+	Taught    []string
+	Notes     []string
+	Shopping  []string
+	ToDo      []string
+	Drawdown  *drawdown
+}
+
+// planAnswerNamed is a line of what the stock in hand makes.
+type planAnswerNamed struct {
+	Name string
+	*planAnswer
+}
+
+// showPlans lists the plans.
+func (b *bench) showPlans(w http.ResponseWriter, r *http.Request) error {
+	wishes, err := b.Store.Wishes(r.Context())
+	if err != nil {
+		return err
+	}
+	return b.show(w, r, http.StatusOK, "plans", "Plans", wishes)
+}
+
+// newPlan answers a plan that is not kept, from what stands in the address.
+func (b *bench) newPlan(w http.ResponseWriter, r *http.Request) error {
+	return b.planPage(w, r, http.StatusOK, nil, newForm(r.URL.Query()))
+}
+
+// showPlan answers a plan that is kept. What stands in the address is tried in
+// its place.
+func (b *bench) showPlan(w http.ResponseWriter, r *http.Request) error {
+	wish, err := b.wish(r)
+	if err != nil {
+		return err
+	}
+	values := r.URL.Query()
+	if len(values) == 0 {
+		values = wishValues(*wish)
+	}
+	return b.planPage(w, r, http.StatusOK, wish, newForm(values))
+}
+
+func (b *bench) wish(r *http.Request) (*journal.Wish, error) {
+	id, err := pathID(r)
+	if err != nil {
+		return nil, err
+	}
+	return b.Store.Wish(r.Context(), id)
+}
+
+// wishValues fills the form of a kept plan.
+func wishValues(wish journal.Wish) url.Values {
+	v := url.Values{"name": {wish.Name}}
+	if wish.Project != 0 {
+		v.Set("project", fmt.Sprint(wish.Project))
+	}
+	for key, text := range wish.Text {
+		v.Set(key, text)
+	}
+	return v
+}
+
+// createPlan keeps a new plan.
+func (b *bench) createPlan(w http.ResponseWriter, r *http.Request) error {
+	f, err := readForm(r)
+	if err != nil {
+		return err
+	}
+	return b.keepPlan(w, r, nil, f)
+}
+
+// changePlan keeps a new version of a plan.
+func (b *bench) changePlan(w http.ResponseWriter, r *http.Request) error {
+	wish, f, err := sent(r, b.wish)
+	if err != nil {
+		return err
+	}
+	return b.keepPlan(w, r, wish, f)
+}
+
+// keepPlan keeps a plan whose every value can be read; it may contradict itself.
+func (b *bench) keepPlan(w http.ResponseWriter, r *http.Request, wish *journal.Wish, f *form) error {
+	next := journal.Wish{}
+	if wish != nil {
+		next = *wish
+	}
+	text := planText(f)
+	next.Name, next.Text, next.Project = f.text("name"), text, 0
+	if id := quantity(f, "project", number); id != nil {
+		next.Project = journal.ID(*id)
+	}
+	_, problems := plan.Read(text)
+	for key, err := range problems {
+		f.refuse(key, err)
+	}
+	kept, err := f.keep(func() (err error) {
+		if wish != nil {
+			return b.Store.ChangeWish(r.Context(), next)
+		}
+		next.ID, err = b.Store.AddWish(r.Context(), next)
+		return err
+	})
+	switch {
+	case err != nil:
+		return err
+	case kept:
+		return see(w, r, "/plan/%d", next.ID)
+	}
+	return b.planPage(w, r, http.StatusUnprocessableEntity, wish, f)
+}
+
+// planText is the text of a form: the fields of the fabric that it is of, and
+// none that is empty.
+func planText(f *form) plan.Text {
+	text, fabric := plan.Text{}, fabricOf(f)
+	for _, field := range plan.Fields() {
+		head, _, _ := strings.Cut(field.Key, ".")
+		if head == "cloth" && fabric != "woven" || head == "knit" && fabric != "knitted" {
+			continue
+		}
+		if value := strings.ReplaceAll(f.text(field.Key), "\r\n", "\n"); value != "" {
+			text[field.Key] = value
+		}
+	}
+	return text
+}
+
+// fabricOf tells which fabric a form is of: as it says, else by what is filled in.
+func fabricOf(f *form) string {
+	switch fabric := f.text("fabric"); fabric {
+	case "woven", "knitted", "yarn":
+		return fabric
+	}
+	fabric := "yarn"
+	for key := range f.values {
+		switch head, _, _ := strings.Cut(key, "."); {
+		case f.text(key) == "":
+		case head == "cloth":
+			return "woven"
+		case head == "knit":
+			fabric = "knitted"
+		}
+	}
+	return fabric
+}
+
+// planPage shows a plan with its answer.
+func (b *bench) planPage(w http.ResponseWriter, r *http.Request, status int, wish *journal.Wish, f *form) error {
+	view := planView{Wish: wish, Action: "/plan/new", Fabric: fabricOf(f), Form: f}
+	title := "A new plan"
+	if wish != nil {
+		view.Action, title = fmt.Sprintf("/plan/%d", wish.ID), wish.Name
+	}
+	var err error
+	if view.Projects, err = b.Store.Projects(r.Context()); err != nil {
+		return err
+	}
+	result, outlook, err := b.solvePlan(r, f)
+	if f.Bad() {
+		status = http.StatusUnprocessableEntity
+	}
+	if err != nil {
+		if view.Trouble = planTrouble(err); view.Trouble == nil {
+			return err
+		}
+	}
+	if result != nil {
+		view.fill(result, outlook)
+	}
+	view.Parts = planParts(f, view.Fabric, result)
+	return b.show(w, r, status, "plan", title, view)
+}
+
+// solvePlan reckons the plan of a form: nil where it is empty, or where a value
+// cannot be read, which the form then says.
+func (b *bench) solvePlan(r *http.Request, f *form) (*plan.Result, *plan.Outlook, error) {
+	text := planText(f)
+	wish, problems := plan.Read(text)
+	for key, err := range problems {
+		f.refuse(key, err)
+	}
+	if len(text) == 0 || f.Bad() {
+		return nil, nil, nil
+	}
+	if err := b.teachPlan(r, &wish); err != nil {
+		return nil, nil, err
+	}
+	result, err := plan.Solve(wish)
+	if err != nil {
+		return nil, nil, err
+	}
+	outlook, err := result.Outlook()
+	return result, outlook, err
+}
+
+// teachPlan fills in what the journal knows: the machine that is named.
+func (b *bench) teachPlan(r *http.Request, wish *plan.Wish) error {
+	machines, err := b.Store.Machines(r.Context())
+	if err != nil {
+		return err
+	}
+	return job.FillWheel(wish, machines)
+}
+
+// sendPlan sends the plan of a form as the text that the command reads.
+func (b *bench) sendPlan(w http.ResponseWriter, r *http.Request) error {
+	text, err := job.WritePlan(planText(newForm(r.URL.Query())))
+	if err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
+	w.Header().Set("Content-Disposition", `attachment; filename="plan.toml"`)
+	w.Write(text) // a reader that left needs no answer
+	return nil
+}
+
+// planTrouble puts a refusal of the plan into words; nil for other errors.
+func planTrouble(err error) *troubleView {
+	var refused *plan.Error
+	var known *journal.Error
+	switch {
+	case errors.As(err, &refused):
+		return &troubleView{refused.Problem, refused.Advice}
+	case errors.As(err, &known):
+		return &troubleView{known.Text, ""}
+	}
+	return nil
+}
+
+func (v *planView) fill(r *plan.Result, o *plan.Outlook) {
+	v.Conflicts, v.Notes, v.Shopping, v.ToDo = r.Conflicts, r.Notes, r.Shopping(), r.ToDo()
+	v.Assumed, v.Taught = r.Assumed(), r.Taught()
+	if o != nil {
+		v.Outlook = o.Say()
+	}
+	for _, key := range []string{"cloth.length", "knit.length", "fibre.bought", "yarn.length", "work.hours"} {
+		if l, ok := r.LineOf(key); ok && l.Source == plan.Follows {
+			v.Heads = append(v.Heads, measure{Label: l.Name, Value: l.Text, Range: l.Range, Model: true})
+		}
+	}
+	for _, s := range r.Stocks {
+		v.Stocks = append(v.Stocks, s.Say(r.FromHand))
+	}
+	for _, l := range r.MadeLines() {
+		v.Made = append(v.Made, planAnswerNamed{l.Name, answerOf(l)})
+	}
+	for _, b := range r.Width {
+		v.Widths = append(v.Widths, widthWords(b))
+	}
+	if r.Wish.Fabric == plan.Woven {
+		v.Drawdown = drawdownOf(r.Wish.Weave)
+	}
+}
+
+func widthWords(b plan.Blame) string {
+	said := make([]string, len(b.Of))
+	for i, a := range b.Of {
+		said[i] = fmt.Sprintf("%s (%.0f %%)", a.Name, 100*a.Share)
+	}
+	return fmt.Sprintf("Of the interval of %s: %s.", b.Total, strings.Join(said, ", "))
+}
+
+// drawdown is a weave as squares, one for each end over a pick.
+type drawdown struct {
+	W, H  int
+	Path  string
+	Words string
+}
+
+// mostDrawn is how many threads a drawing of a weave shows either way.
+const mostDrawn = 24
+
+// drawdownOf draws two repeats of a weave, or as much as there is room for.
+func drawdownOf(w cloth.Weave) *drawdown {
+	d := &drawdown{W: min(mostDrawn, max(8, 2*w.Ends())), H: min(mostDrawn, max(8, 2*w.Picks()))}
+	var path strings.Builder
+	for pick := range d.H {
+		for end := range d.W {
+			if w.Up(end, pick) {
+				fmt.Fprintf(&path, "M%d %dh1v1h-1z", end, d.H-1-pick)
+			}
+		}
+	}
+	d.Path = path.String()
+	d.Words = fmt.Sprintf("The weave: %d ends and %d picks in a repeat, %d shafts", w.Ends(), w.Picks(), w.Shafts())
+	return d
+}
