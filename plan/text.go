@@ -64,6 +64,7 @@ var wordFields = []wordField{
 	}},
 	{Field{"yarn.character", YarnPart, "Character", "firm", []string{"", "firm", "soft"}, false}, YarnPart, readCharacter},
 	{Field{"singles.bobbins", SinglesPart, "Singles in hand, bobbin by bobbin", "92 g, 88 g", nil, false}, SinglesPart, readStrands},
+	{Field{"fibre.from", FibrePart, "Bought as", "raw", []string{"", "prepared", "scoured", "raw"}, false}, "", readStart},
 	{Field{"fibre.breed", FibrePart, "Breed", "Romney", nil, false}, FibrePart, readBreed},
 	{Field{"work.machine", WorkPart, "Your wheel, by its name", "", nil, false}, "", readMachine},
 	{Field{"work.wheel", WorkPart, "Kind of wheel", "flyer-led", []string{"", "flyer-led", "bobbin-led", "double-drive", "spindle", "motor-driven"}, false}, "", readKind},

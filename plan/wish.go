@@ -38,6 +38,7 @@ type Wish struct {
 	Direction   yarn.Direction // of the ply, or of singles that stay so
 	WeftTwist   yarn.Direction // of another yarn as weft; none for the same
 	Preparation finish.Preparation
+	Start       Start       // what the fibre is when it is bought
 	Strands     []unit.Mass // the singles in hand, bobbin by bobbin; nil where not weighed
 
 	Wheel   *Wheel   // nil where not known
@@ -47,6 +48,16 @@ type Wish struct {
 	given  map[quantity]entry
 	learnt map[quantity]entry
 }
+
+// Start is what fibre is when it is bought.
+type Start int
+
+// The starts.
+const (
+	FromPrepared Start = iota // ready to spin
+	FromScoured               // clean, to be carded or combed
+	FromRaw                   // to be scoured first
+)
 
 // Wheel is what is owned to twist with, and the length drawn at a time. Either
 // Treadled or Motor is set.
@@ -126,6 +137,14 @@ func SpinningLoss() estimate.Estimate[cloth.Loss] { return practice(0.02, 0.05) 
 // SamplingLoss is described at SpinningLoss.
 func SamplingLoss() estimate.Estimate[cloth.Loss] { return practice(0.10, 0.15) }
 
+// PreparingLoss is what carding or combing clean fibre wastes where nothing is
+// known, 5 to 30 %: carding the least, combing fine fibre the most; and
+// ScouringLoss what the wash takes of a raw fleece, 25 to 45 % (common practice).
+func PreparingLoss() estimate.Estimate[cloth.Loss] { return practice(0.05, 0.30) }
+
+// ScouringLoss is described at PreparingLoss.
+func ScouringLoss() estimate.Estimate[cloth.Loss] { return practice(0.25, 0.45) }
+
 // UsualAngle is the ply angle where none is given: 20 to 30 degrees, an
 // assumption.
 func UsualAngle() estimate.Estimate[unit.Angle] {
@@ -142,14 +161,16 @@ func practice(low, high cloth.Loss) estimate.Estimate[cloth.Loss] {
 // it, else what is common practice. ok is false where nothing is, or where the
 // wish has no place for it.
 func (w *Wish) usual(q quantity) (e entry, ok bool) {
-	if known, taught := w.learnt[q]; taught && w.concerns(q) {
+	e, ok = w.practice(q)
+	if known, taught := w.learnt[q]; taught && w.concerns(q, e) {
 		return known, true
 	}
-	return w.practice(q)
+	return e, ok
 }
 
-// concerns reports whether a wish has a place for what was learnt of a quantity.
-func (w *Wish) concerns(q quantity) bool {
+// concerns reports whether a wish has a place for what was learnt of a quantity:
+// where it takes something of it, and for what is taken of nobody.
+func (w *Wish) concerns(q quantity, usual entry) bool {
 	switch q {
 	case qFactor:
 		return true
@@ -158,8 +179,7 @@ func (w *Wish) concerns(q quantity) bool {
 	case qPlyPace, qPlyTakeUp:
 		return plied(w)
 	}
-	_, ok := w.practice(q)
-	return ok
+	return usual.High != 0
 }
 
 // practice is what the trade takes of a quantity.
@@ -179,9 +199,17 @@ func (w *Wish) practice(q quantity) (e entry, ok bool) {
 	case qPieces:
 		return entry{Estimate: cloth.Exactly(1.0)}, w.Fabric == Knitted
 	case qWash:
-		return entry{Estimate: none}, true
-	case qPreparing, qScouring:
-		return entry{Estimate: none}, spun(w)
+		return entry{Estimate: w.wash()}, true
+	case qPreparing:
+		if w.Start == FromPrepared {
+			return entry{Estimate: none}, spun(w)
+		}
+		return entry{Estimate: plain(PreparingLoss())}, spun(w)
+	case qScouring:
+		if w.Start != FromRaw {
+			return entry{Estimate: none}, spun(w)
+		}
+		return entry{Estimate: plain(ScouringLoss())}, spun(w)
 	case qSpinning:
 		return entry{Estimate: plain(SpinningLoss())}, spun(w)
 	case qSampling:
@@ -190,6 +218,14 @@ func (w *Wish) practice(q quantity) (e entry, ok bool) {
 		return entry{Estimate: w.stiffness()}, w.Plies > 1
 	}
 	return entry{}, false
+}
+
+// wash is what the yarn's own wash takes of its length; see finish.WashOf.
+func (w *Wish) wash() estimate.Estimate[float64] {
+	kept := finish.WashOf(w.Preparation).Length
+	e := cloth.LossBetween(cloth.Loss(1-kept.High), cloth.Loss(1-kept.Low))
+	e.Flags = estimate.Flags{cloth.CommonPractice}
+	return plain(e)
 }
 
 // stiffness is what is assumed of k; see rest.Prior.

@@ -69,6 +69,16 @@ func readCharacter(w *Wish, s string) error {
 	return nil
 }
 
+func readStart(w *Wish, s string) error {
+	for start, word := range []string{"prepared", "scoured", "raw"} {
+		if strings.EqualFold(s, word) {
+			w.Start = Start(start)
+			return nil
+		}
+	}
+	return words(fmt.Sprintf("Fibre is bought raw, scoured or prepared, not “%s”.", shortened(s)))
+}
+
 func readStrands(w *Wish, s string) error {
 	for _, part := range strings.Split(s, ",") {
 		m, err := unit.ParseMass(strings.TrimSpace(part))

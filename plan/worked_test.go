@@ -111,7 +111,7 @@ func TestLeftovers(t *testing.T) {
 // TestBobbinsInHand starts in the middle: what three bobbins make, plied straight
 // and shared out.
 func TestBobbinsInHand(t *testing.T) {
-	text := Text{"singles.bobbins": "60 g, 55 g, 49 g", "singles.grist": "100 tex", "yarn.plies": "3", "yarn.ply-take-up": "0%"}
+	text := Text{"singles.bobbins": "60 g, 55 g, 49 g", "singles.grist": "100 tex", "yarn.plies": "3", "yarn.ply-take-up": "0%", "yarn.wash-loss": "0%"}
 	r := solved(t, text)
 	near(t, "yarn, g", Of(r, YarnMass).Value.Grams(), 147, 1e-6)
 	near(t, "yarn, m", Of(r, YarnLength).Value.Metres(), 490, 1e-6)

@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"context"
 	"fmt"
 	"strconv"
 	"strings"
@@ -15,9 +14,6 @@ import (
 	"waketwist/rest"
 	"waketwist/unit"
 )
-
-// Opener opens the journal in a folder; close ends its use.
-type Opener func(ctx context.Context, data string) (store journal.Store, close func() error, err error)
 
 type forecastCmd struct {
 	Project  text  `arg:"" help:"Number or name of the project in the journal."`
@@ -44,13 +40,7 @@ func (c *forecastCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	data := string(c.Data)
-	if data == "" {
-		if data, err = dataFolder(a.Getenv); err != nil {
-			return err
-		}
-	}
-	store, end, err := a.Journal(a, data)
+	store, end, err := openJournal(a, c.Data)
 	if err != nil {
 		return err
 	}

@@ -1,16 +1,23 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"slices"
+	"strconv"
 	"strings"
 
+	"waketwist/internal/job"
+	"waketwist/internal/journal"
 	"waketwist/plan"
 )
 
 type planCmd struct {
 	File   text `arg:"" optional:"" help:"The plan, a TOML file; “-” reads it from standard input."`
+	Kept   text `placeholder:"NAME" help:"A plan kept in the journal, by its number or a part of its name, in place of a file."`
+	Learnt bool `help:"Take losses and pace from what your journal has taught, and set the need against its stash."`
+	Data   text `placeholder:"FOLDER" help:"Folder of the journal. Default: WAKETWIST_DATA, else your user data folder."`
 	Fields bool `help:"List the fields that a plan may have, with an example of each."`
 	JSON   bool `help:"Print one JSON object."`
 }
@@ -44,11 +51,13 @@ Every value stands in quotes with its unit, inches and metric as you like. One v
     [fibre]
     spinning = "2-5%"          # sampling, preparing, scouring
     in-hand = "350 g"
+    from = "prepared"          # as it is bought: raw, scoured or prepared
+    breed = "Romney"           # or fineness = "33 µm"
 
     [work]
     bobbin = "90 to 110 g"     # that one holds
     pace = "80 to 120 m/h"     # ply-pace; time = "30 h" in hand
-    ratio = ["8:1", "12:1"]    # the whorls that you own
+    ratio = ["8:1", "12:1"]    # the whorls that you own; or machine = "its name"
     draw = "24 in"
 
     [weighed]                  # in the middle of the work: will it suffice?
@@ -67,6 +76,7 @@ A knitted fabric is known by a washed swatch:
 
     waketwist plan cushion.toml
     waketwist plan - --json < cushion.toml
+    waketwist plan --kept "tea cosy" --learnt
     waketwist plan --fields`
 }
 
@@ -75,18 +85,14 @@ func (c *planCmd) Run(a *app) error {
 	if c.Fields {
 		return listFields(a.Stdout)
 	}
-	if c.File == "" {
-		return misused("no plan was given; name its file, or “-” for standard input, or see “waketwist plan --help”")
+	if (c.File == "") == (c.Kept == "") {
+		return misused("no plan was given, or two; name its file, “-” for standard input, or --kept; see “waketwist plan --help”")
 	}
-	text, err := readPlan(string(c.File), a.Stdin)
+	ask, err := c.ask(a)
 	if err != nil {
 		return err
 	}
-	wish, err := wishOf(text)
-	if err != nil {
-		return err
-	}
-	r, err := plan.Solve(wish)
+	r, err := plan.Solve(ask.wish)
 	if err != nil {
 		return misused("%v", err)
 	}
@@ -94,10 +100,100 @@ func (c *planCmd) Run(a *app) error {
 	if err != nil {
 		return misused("%v", err)
 	}
+	stash := job.AgainstStash(r, ask.stash)
 	if c.JSON {
-		return writeJSON(a.Stdout, planJSON(r, outlook))
+		return writeJSON(a.Stdout, planJSON(r, outlook, stash))
 	}
-	return planProse(a.Stdout, r, outlook)
+	return planProse(a.Stdout, r, outlook, stash)
+}
+
+// planAsk is a wish with what the journal has to say to it.
+type planAsk struct {
+	wish  plan.Wish
+	stash job.Stash
+}
+
+func (c *planCmd) ask(a *app) (ask planAsk, err error) {
+	var text plan.Text
+	if c.Kept == "" {
+		if text, err = readPlan(string(c.File), a.Stdin); err != nil {
+			return ask, err
+		}
+		if ask.wish, err = wishOf(text); err != nil || !c.Learnt && ask.wish.Machine == "" {
+			return ask, err
+		}
+	}
+	store, end, err := openJournal(a, c.Data)
+	if err != nil {
+		return ask, err
+	}
+	defer func() { err = errors.Join(err, end()) }()
+	if c.Kept != "" {
+		kept, err := findWish(a, store, string(c.Kept))
+		if err != nil {
+			return ask, err
+		}
+		if ask.wish, err = wishOf(kept.Text); err != nil {
+			return ask, err
+		}
+	}
+	return ask, c.teach(a, store, &ask)
+}
+
+// teach puts what the journal knows into the ask.
+func (c *planCmd) teach(a *app, store journal.Store, ask *planAsk) error {
+	machines, err := store.Machines(a)
+	if err != nil {
+		return err
+	}
+	if err := job.FillWheel(&ask.wish, machines); err != nil {
+		return err
+	}
+	if !c.Learnt {
+		return nil
+	}
+	projects, err := store.Projects(a)
+	if err != nil {
+		return err
+	}
+	lots, err := store.Lots(a)
+	if err != nil {
+		return err
+	}
+	swatches, err := store.Swatches(a)
+	if err != nil {
+		return err
+	}
+	losses := job.LossesOf(projects, lots, swatches)
+	job.Teach(&ask.wish, losses)
+	ask.stash = job.StashOf(projects, lots, losses)
+	return nil
+}
+
+// findWish finds a kept plan by its number, or a part of its name that only it
+// has.
+func findWish(a *app, store journal.Store, wanted string) (*journal.Wish, error) {
+	wishes, err := store.Wishes(a)
+	if err != nil {
+		return nil, err
+	}
+	var found []*journal.Wish
+	for i := range wishes {
+		w := &wishes[i]
+		if strconv.FormatInt(int64(w.ID), 10) == wanted {
+			return w, nil
+		}
+		if strings.Contains(strings.ToLower(w.Name), strings.ToLower(wanted)) {
+			found = append(found, w)
+		}
+	}
+	switch len(found) {
+	case 1:
+		return found[0], nil
+	case 0:
+		return nil, words(fmt.Sprintf("The journal keeps no plan “%s”; name it by its number or a part of its name, as on the page of plans.", wanted))
+	}
+	return nil, words(fmt.Sprintf("%d plans have “%s” in their names; use the number instead.", len(found), wanted))
 }
 
 // listFields lists what a plan may hold.
@@ -120,7 +216,7 @@ func listFields(w io.Writer) error {
 	return nil
 }
 
-func planProse(w io.Writer, r *plan.Result, o *plan.Outlook) error {
+func planProse(w io.Writer, r *plan.Result, o *plan.Outlook, stash []job.Against) error {
 	var parts []string
 	for _, c := range r.Conflicts {
 		parts = append(parts, folded(c.Problem+" "+c.Drop, 72))
@@ -131,6 +227,7 @@ func planProse(w io.Writer, r *plan.Result, o *plan.Outlook) error {
 	parts = append(parts, "Each range holds its value nine times in ten.")
 	parts = append(parts, sayLines(r.Lines())...)
 	parts = append(parts, sayHand(r)...)
+	parts = append(parts, listed("In the stash", sayStash(stash)))
 	for _, b := range r.Width {
 		parts = append(parts, sayWidth(b))
 	}
@@ -182,6 +279,13 @@ func sayHand(r *plan.Result) (out []string) {
 			said += "\n" + planItem(sayLine(l))
 		}
 		out = append(out, said)
+	}
+	return out
+}
+
+func sayStash(stash []job.Against) (out []string) {
+	for _, s := range stash {
+		out = append(out, fmt.Sprintf("%s (%s): %s, suffices with a probability of %s.", s.Name, s.What, s.Have, plan.Chance(s.Enough)))
 	}
 	return out
 }

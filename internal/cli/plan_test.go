@@ -35,7 +35,7 @@ func FuzzPlan(f *testing.F) {
 			return
 		}
 		var out strings.Builder
-		if err := errors.Join(planProse(&out, r, nil), writeJSON(&out, planJSON(r, nil))); err != nil {
+		if err := errors.Join(planProse(&out, r, nil, nil), writeJSON(&out, planJSON(r, nil, nil))); err != nil {
 			t.Error(err)
 		}
 		if strings.Contains(out.String(), "NaN") || strings.Contains(out.String(), "Inf") {

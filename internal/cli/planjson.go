@@ -1,6 +1,9 @@
 package cli
 
-import "waketwist/plan"
+import (
+	"waketwist/internal/job"
+	"waketwist/plan"
+)
 
 // planOut is a plan as JSON. Parts that were not asked are null or empty.
 type planOut struct {
@@ -11,6 +14,7 @@ type planOut struct {
 	Conflicts []planConflict `json:"conflicts"`
 	InHand    []planStock    `json:"in_hand"`
 	Makes     []planLine     `json:"in_hand_makes"`
+	Stash     []planStash    `json:"stash"`
 	Midway    *planOutlook   `json:"midway"`
 	Shopping  []string       `json:"shopping"`
 	ToDo      []string       `json:"to_do"`
@@ -50,6 +54,13 @@ type planStock struct {
 	Binds  float64 `json:"runs_out_first_probability"`
 }
 
+type planStash struct {
+	Name   string  `json:"name"`
+	What   string  `json:"what"`
+	Have   float64 `json:"have_g"`
+	Enough float64 `json:"enough_probability"`
+}
+
 type planOutlook struct {
 	Enough float64  `json:"enough_probability"`
 	Needed interval `json:"needed_g"`
@@ -57,10 +68,10 @@ type planOutlook struct {
 	More   float64  `json:"more_g"`
 }
 
-func planJSON(r *plan.Result, o *plan.Outlook) planOut {
+func planJSON(r *plan.Result, o *plan.Outlook, stash []job.Against) planOut {
 	out := planOut{
 		Lines: linesJSON(r.Lines()), Width: []planWidth{}, Assumed: list(r.Assumed()), Learnt: list(r.Taught()),
-		Conflicts: []planConflict{}, InHand: []planStock{}, Makes: []planLine{},
+		Conflicts: []planConflict{}, InHand: []planStock{}, Makes: []planLine{}, Stash: []planStash{},
 		Shopping: list(r.Shopping()), ToDo: list(r.ToDo()), Notes: list(r.Notes),
 	}
 	for _, c := range r.Conflicts {
@@ -71,6 +82,9 @@ func planJSON(r *plan.Result, o *plan.Outlook) planOut {
 	}
 	for _, b := range r.Width {
 		out.Width = append(out.Width, planWidth{b.Total, shares(b.Of)})
+	}
+	for _, one := range stash {
+		out.Stash = append(out.Stash, planStash{one.Name, one.What, round(one.Have.Grams(), 2), round(one.Enough, 3)})
 	}
 	if r.Made != nil {
 		out.Makes = linesJSON(r.MadeLines())

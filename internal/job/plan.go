@@ -1,10 +1,13 @@
 package job
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"waketwist/internal/journal"
 	"waketwist/plan"
+	"waketwist/unit"
 	"waketwist/wheel"
 )
 
@@ -77,4 +80,79 @@ func MachineNamed(machines []journal.Machine, name string) (*journal.Machine, er
 		return nil, unfit("There is no machine “%s” in the journal; give it as it stands under Machines.", name)
 	}
 	return nil, unfit("%d machines have “%s” in their names; give the whole name.", len(found), name)
+}
+
+// Teach puts what the journal taught into a wish, where it leaves a thing open.
+// The demonstration teaches nothing.
+func Teach(w *plan.Wish, l Losses) {
+	if l.Demo {
+		return
+	}
+	teach(w, plan.Scouring, l.Scouring)
+	teach(w, plan.Preparing, l.Preparing)
+	teach(w, plan.Sampling, l.Sampling)
+	teach(w, plan.Spinning, l.Spinning)
+	teach(w, plan.YarnWash, l.YarnWash)
+	teach(w, plan.DrawIn, l.DrawIn)
+	teach(w, plan.TakeUp, l.TakeUp)
+	teach(w, plan.WashWidth, l.WashWidth)
+	teach(w, plan.WashLength, l.WashLength)
+	teach(w, plan.PlyTakeUp, l.PlyTakeUp)
+	teach(w, plan.SpinningPace, l.Pace)
+	teach(w, plan.PlyingPace, l.PlyPace)
+	teach(w, plan.WrapFactor, l.Wraps)
+}
+
+func teach[T ~float64](w *plan.Wish, k plan.Key[T], l Learnt[T]) {
+	if l.Readings > 0 {
+		plan.Learn(w, k, l.Estimate, l.Readings)
+	}
+}
+
+// Against is something in the stash, and how likely it covers what a plan needs
+// of its kind.
+type Against struct {
+	Name   string
+	Have   unit.Mass
+	What   string // what it is: raw fibre, yarn, ...
+	Enough float64
+}
+
+// AgainstStash sets what a plan needs against what is in hand, the surest first.
+// Nothing is said of what the plan does not reach, and the demonstration's own
+// stash is left out.
+func AgainstStash(r *plan.Result, s Stash) (out []Against) {
+	for _, lot := range s.Lots {
+		if lot.Demo {
+			continue
+		}
+		for _, stock := range lot.Left {
+			if enough, ok := sufficesAs(r, stock.What, stock.Mass.Value); ok {
+				out = append(out, Against{lot.Name, stock.Mass.Value, "fibre, " + string(stock.What), enough})
+			}
+		}
+	}
+	for _, skein := range s.Skeins {
+		if skein.Mass == nil || skein.Demo {
+			continue
+		}
+		if enough, ok := plan.Suffices(r, plan.YarnMass, *skein.Mass); ok {
+			out = append(out, Against{skein.Name, *skein.Mass, "yarn", enough})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Against) int { return cmp.Compare(b.Enough, a.Enough) })
+	return out
+}
+
+// sufficesAs asks of fibre in one state of preparation. Fibre as it came may be
+// raw or ready to spin, as the plan says.
+func sufficesAs(r *plan.Result, what journal.Weighed, have unit.Mass) (float64, bool) {
+	switch what {
+	case journal.Bought:
+		return plan.Suffices(r, plan.Fibre, have)
+	case journal.Scoured:
+		kept := 1 - unit.Mass(plan.Of(r, plan.Preparing).Value)
+		return plan.Suffices(r, plan.Prepared, have*kept)
+	}
+	return plan.Suffices(r, plan.Prepared, have)
 }

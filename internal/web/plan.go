@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"net/http"
@@ -27,6 +28,7 @@ type planView struct {
 	Outlook   string
 	Heads     []measure
 	Stocks    []string
+	Stash     []stashRow
 	Made      []planAnswerNamed
 	Widths    []string
 	Assumed   []string
@@ -41,6 +43,21 @@ type planView struct {
 type planAnswerNamed struct {
 	Name string
 	*planAnswer
+}
+
+// stashRow is something in the stash against what the plan needs.
+type stashRow struct{ Name, What, Have, Chance string }
+
+// mostStash is how much of the stash is set against a plan.
+const mostStash = 6
+
+func stashRows(r *plan.Result, s job.Stash) (out []stashRow) {
+	for _, a := range job.AgainstStash(r, s) {
+		if len(out) < mostStash {
+			out = append(out, stashRow{a.Name, a.What, a.Have.String(), plan.Chance(a.Enough)})
+		}
+	}
+	return out
 }
 
 // showPlans lists the plans.
@@ -186,7 +203,11 @@ func (b *bench) planPage(w http.ResponseWriter, r *http.Request, status int, wis
 	if view.Projects, err = b.Store.Projects(r.Context()); err != nil {
 		return err
 	}
-	result, outlook, err := b.solvePlan(r, f)
+	k, err := b.known(r.Context(), view.Projects)
+	if err != nil {
+		return err
+	}
+	result, outlook, err := k.solve(f)
 	if f.Bad() {
 		status = http.StatusUnprocessableEntity
 	}
@@ -197,14 +218,15 @@ func (b *bench) planPage(w http.ResponseWriter, r *http.Request, status int, wis
 	}
 	if result != nil {
 		view.fill(result, outlook)
+		view.Stash = stashRows(result, k.stash)
 	}
 	view.Parts = planParts(f, view.Fabric, result)
 	return b.show(w, r, status, "plan", title, view)
 }
 
-// solvePlan reckons the plan of a form: nil where it is empty, or where a value
-// cannot be read, which the form then says.
-func (b *bench) solvePlan(r *http.Request, f *form) (*plan.Result, *plan.Outlook, error) {
+// solve reckons the plan of a form: nil where it is empty, or where a value cannot
+// be read, which the form then says.
+func (k known) solve(f *form) (*plan.Result, *plan.Outlook, error) {
 	text := planText(f)
 	wish, problems := plan.Read(text)
 	for key, err := range problems {
@@ -213,7 +235,8 @@ func (b *bench) solvePlan(r *http.Request, f *form) (*plan.Result, *plan.Outlook
 	if len(text) == 0 || f.Bad() {
 		return nil, nil, nil
 	}
-	if err := b.teachPlan(r, &wish); err != nil {
+	job.Teach(&wish, k.losses)
+	if err := job.FillWheel(&wish, k.machines); err != nil {
 		return nil, nil, err
 	}
 	result, err := plan.Solve(wish)
@@ -224,13 +247,28 @@ func (b *bench) solvePlan(r *http.Request, f *form) (*plan.Result, *plan.Outlook
 	return result, outlook, err
 }
 
-// teachPlan fills in what the journal knows: the machine that is named.
-func (b *bench) teachPlan(r *http.Request, wish *plan.Wish) error {
-	machines, err := b.Store.Machines(r.Context())
-	if err != nil {
-		return err
+// known is what the journal has to say to a plan.
+type known struct {
+	losses   job.Losses
+	stash    job.Stash
+	machines []journal.Machine
+}
+
+func (b *bench) known(ctx context.Context, projects []journal.Project) (k known, err error) {
+	if k.machines, err = b.Store.Machines(ctx); err != nil {
+		return k, err
 	}
-	return job.FillWheel(wish, machines)
+	lots, err := b.Store.Lots(ctx)
+	if err != nil {
+		return k, err
+	}
+	swatches, err := b.Store.Swatches(ctx)
+	if err != nil {
+		return k, err
+	}
+	k.losses = job.LossesOf(projects, lots, swatches)
+	k.stash = job.StashOf(projects, lots, k.losses)
+	return k, nil
 }
 
 // sendPlan sends the plan of a form as the text that the command reads.
