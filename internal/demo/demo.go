@@ -66,7 +66,7 @@ func Make(ctx context.Context, store journal.Store, photos *picture.Store, now t
 			return fmt.Errorf("demonstration, bobbin %s: %w", one.name, err)
 		}
 	}
-	return nil
+	return keepPlans(ctx, store)
 }
 
 type maker struct {

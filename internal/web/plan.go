@@ -215,6 +215,7 @@ func (b *bench) planPage(w http.ResponseWriter, r *http.Request, status int, wis
 		if view.Trouble = planTrouble(err); view.Trouble == nil {
 			return err
 		}
+		status = http.StatusUnprocessableEntity
 	}
 	if result != nil {
 		view.fill(result, outlook)

@@ -1,0 +1,158 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"html"
+	"net/http"
+	"net/url"
+	"os"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+
+	"waketwist/internal/cli"
+	"waketwist/internal/demo"
+	"waketwist/internal/job"
+)
+
+// planOf runs the plan command on a journal.
+func planOf(t *testing.T, data string, stdin string, args ...string) (out, errs string, code int) {
+	t.Helper()
+	var stdout, stderr bytes.Buffer
+	world := cli.IO{Stdin: strings.NewReader(stdin), Stdout: &stdout, Stderr: &stderr, Getenv: os.Getenv}
+	code = cli.Main(t.Context(), append([]string{"plan", "--data", data}, args...), world, cli.Doors{Journal: openJournal})
+	return stdout.String(), stderr.String(), code
+}
+
+// TestPlansByPageAndCommand solves the demonstration's plans by page, from the
+// journal by command, and from the text that the page hands out, and finds the
+// same figures everywhere.
+func TestPlansByPageAndCommand(t *testing.T) {
+	t.Parallel()
+	w := startWorkbench(t, t.TempDir(), true)
+	list := w.get("/plan").body
+	for _, p := range demo.Plans {
+		page := number(t, `href="(/plan/\d+)">`+p.Name, list)
+		body := html.UnescapeString(w.get(page).body)
+		query := url.Values{}
+		for key, value := range demo.Plan(p.File) {
+			query.Set(key, value)
+		}
+		text := w.get("/plan/plan.toml?" + query.Encode()).body
+		out, errs, code := planOf(t, w.folder, "", "--kept", p.Name, "--json")
+		again, _, _ := planOf(t, w.folder, text, "-", "--json")
+		if code != 0 || out != again {
+			t.Fatalf("%s: exit %d, %s; by the page's text it differs: %v", p.Name, code, errs, out != again)
+		}
+		var got struct {
+			Lines []struct {
+				Key, Text string
+			}
+		}
+		if err := json.Unmarshal([]byte(out), &got); err != nil {
+			t.Fatal(err)
+		}
+		if len(got.Lines) < 15 {
+			t.Errorf("%s has %d lines only", p.Name, len(got.Lines))
+		}
+		for _, l := range got.Lines {
+			if !strings.Contains(body, "<strong>"+l.Text+"</strong>") {
+				t.Errorf("%s: the page lacks %s, %s", p.Name, l.Key, l.Text)
+			}
+		}
+	}
+}
+
+// TestPlanFollowsWhileWritten writes a wish in the browser, sees the answer
+// follow, meets a contradiction, keeps the plan, changes it and finds both after
+// a restart.
+func TestPlanFollowsWhileWritten(t *testing.T) {
+	t.Parallel()
+	w := startWorkbench(t, t.TempDir(), false)
+	b := newTab(t)
+	b.open(w.address)
+	b.press(link("Plan"))
+	b.press(link("Plan a cloth"))
+	write := func(key, text string) {
+		b.do(chromedp.SendKeys(chromedp.CSS(`[name="`+key+`"]`), text))
+	}
+	write("cloth.width", "18 in")
+	write("cloth.length", "40 in")
+	write("cloth.sett", "12/in")
+	write("yarn.grist", "1600 yd/lb")
+	b.waitToSay("live-top", "Fibre to have")
+	write("fibre.in-hand", "100 g")
+	b.waitToSay("live-top", "fibre in hand and the size contradict each other")
+	b.waitToSay("live-top", "Drop the finished width, and it becomes")
+	b.retype(chromedp.CSS(`[name="fibre.in-hand"]`), "2 lb")
+	b.waitToSay("live-answer", "suffices with a probability of over 99 %")
+	b.retype(chromedp.CSS(`[name="cloth.width"]`), "wide")
+	b.waitToSay("live-cloth-width", "cannot read “wide” as a length")
+	b.retype(chromedp.CSS(`[name="cloth.width"]`), "19 in")
+	b.waitToSay("live-cloth-width", "48.3 cm (19.0 in)")
+	write("name", "Tray cloth")
+	b.press(button("Keep this plan"))
+	page := b.path()
+	b.retype(chromedp.CSS(`[name="cloth.length"]`), "44 in")
+	b.press(button("Keep the change"))
+	b.expect("Tray cloth", "2 versions are kept")
+
+	again := w.again()
+	if body := again.get(page).body; !strings.Contains(body, `name="cloth.length" value="44 in"`) {
+		t.Error("the change is gone after a restart")
+	}
+	text := again.get("/plan/plan.toml?cloth.width=19+in&fabric=woven")
+	if got, err := job.ReadPlan(strings.NewReader(text.body)); err != nil || got["cloth.width"] != "19 in" {
+		t.Errorf("the text that is handed out reads as %v, %v", got, err)
+	}
+}
+
+// waitToSay waits until a part of the page says something.
+func (b *tab) waitToSay(id, words string) {
+	b.t.Helper()
+	for range 200 {
+		if strings.Contains(js[string](b, `document.getElementById("`+id+`").textContent`), words) {
+			return
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	b.t.Fatalf("%s does not come to say %q; it says %q", id, words, js[string](b, `document.getElementById("`+id+`").textContent`))
+}
+
+// TestPlanWithoutScript answers wrong values with a page that keeps them, and
+// works by the form alone.
+func TestPlanWithoutScript(t *testing.T) {
+	t.Parallel()
+	w := startWorkbench(t, t.TempDir(), false)
+	fields := []string{"fabric", "woven", "name", "Runner", "cloth.width", "10 in", "cloth.length", "60 in", "yarn.grist", "300 tex"}
+	page := w.must(w.post("/plan/new", fields...))
+	if body := w.get(page).body; !strings.Contains(body, "Fibre to have") {
+		t.Error("the kept plan has no answer")
+	}
+	for _, wrong := range [][]string{
+		{"yarn.grist", "thin", "cannot read"}, {"cloth.shrink", "100%", "leaves nothing"}, {"fibre.breed", "griffin", "not known here"},
+		{"name", "", "Give the plan a name"}, {"cloth.weave", "9/0-twill", "twill"}, {"work.ratio", "8:1", "draw at a time"},
+	} {
+		changed := map[string]string{}
+		for i := 0; i < len(fields); i += 2 {
+			changed[fields[i]] = fields[i+1]
+		}
+		changed[wrong[0]] = wrong[1]
+		var flat []string
+		for key, value := range changed {
+			flat = append(flat, key, value)
+		}
+		a := w.post("/plan/new", flat...)
+		if body := html.UnescapeString(a.body); a.status != http.StatusUnprocessableEntity || !strings.Contains(body, wrong[2]) || !strings.Contains(body, "10 in") {
+			t.Errorf("%s %q: %d, without %q", wrong[0], wrong[1], a.status, wrong[2])
+		}
+	}
+	for path, status := range map[string]int{"/plan/77": 404, "/plan/new?cloth.width=wide": 422, "/plan/new?yarn.plies=9": 422, "/plan/new?cloth.weave=2/2-twill&cloth.shafts=2": 422} {
+		if a := w.get(path); a.status != status {
+			t.Errorf("%s is answered with %d, want %d", path, a.status, status)
+		}
+	}
+}
