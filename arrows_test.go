@@ -21,10 +21,11 @@ var allowed = map[string][]string{
 	"internal/picture":  {},
 	"internal/drawing":  {},
 	"internal/overlay":  {"internal/job"},
+	"internal/sheet":    {},
 	"internal/demo":     {"internal/journal", "internal/job", "internal/picture", "internal/drawing"},
 	"internal/simulate": {},
-	"internal/web":      {"internal/journal", "internal/job", "internal/picture", "internal/drawing"},
-	"internal/cli":      {"internal/job", "internal/journal", "internal/overlay", "internal/picture"},
+	"internal/web":      {"internal/journal", "internal/job", "internal/picture", "internal/drawing", "internal/sheet"},
+	"internal/cli":      {"internal/job", "internal/journal", "internal/overlay", "internal/picture", "internal/sheet"},
 	"cmd/waketwist":     {"internal/cli", "internal/journal", "internal/web", "internal/sqlite", "internal/picture", "internal/demo"},
 }
 

@@ -27,6 +27,11 @@ func (r *Result) Shopping() (list []string) {
 	return list
 }
 
+// inHand reports whether a quantity is a stock, which Stocks tell.
+func (q quantity) inHand() bool {
+	return q == qYarnInHand || q == qSinglesInHand || q == qFibreInHand || q == qTimeInHand
+}
+
 // inHand reports whether yarn or singles are there already.
 func (r *Result) inHand(what quantity) bool {
 	stock := map[quantity]quantity{qYarn: qYarnInHand, qSingles: qSinglesInHand}[what]
@@ -86,10 +91,15 @@ func (r *Result) Assumed() []string { return r.openly(Assumed) }
 // Taught is described at Assumed.
 func (r *Result) Taught() []string { return r.openly(Learnt) }
 
+// Given returns what the wish gave of losses, paces and the like, which have no
+// line.
+func (r *Result) Given() []string { return r.openly(Wished) }
+
 func (r *Result) openly(source Source) (list []string) {
 	for q := range quantities {
 		e := r.estimates[q]
-		if r.source[q] != source || e.High == 0 || q == qPieces || q == qPacking || q == qStiffness || q == qFactor {
+		if r.source[q] != source || e.High == 0 || q == qPieces || q == qPacking || q == qStiffness || q == qFactor ||
+			source == Wished && (r.shown(q) || q.inHand()) {
 			continue
 		}
 		said := items[q].kind.say(e.Value)

@@ -20,6 +20,10 @@ type planCmd struct {
 	Data   text `placeholder:"FOLDER" help:"Folder of the journal. Default: WAKETWIST_DATA, else your user data folder."`
 	Fields bool `help:"List the fields that a plan may have, with an example of each."`
 	JSON   bool `help:"Print one JSON object."`
+
+	Print text   `placeholder:"FILE" help:"Write the plan as a PDF to print and hang beside the wheel."`
+	Paper string `default:"a4" placeholder:"PAPER" help:"The paper to print on: a4 or letter. Without it, a4."`
+	Title text   `help:"The title of the sheet. Without it, the name of the plan."`
 }
 
 // Help is the long help.
@@ -65,6 +69,8 @@ Every value stands in quotes with its unit, inches and metric as you like. One v
     left = "120 g"
     spun = "130 g"
 
+With --print the plan is a sheet to hang beside wheel and loom: a PDF, of two pages as a rule, with the settings large, the weave drawn, lists to tick and lines to write on. A file that is no such sheet is never written over.
+
 A knitted fabric is known by a washed swatch:
 
     [knit]
@@ -75,6 +81,7 @@ A knitted fabric is known by a washed swatch:
     swatch-mass = "2.4 to 2.6 g"
 
     waketwist plan cushion.toml
+    waketwist plan cushion.toml --print cushion.pdf --paper letter
     waketwist plan - --json < cushion.toml
     waketwist plan --kept "tea cosy" --learnt
     waketwist plan --fields`
@@ -101,14 +108,24 @@ func (c *planCmd) Run(a *app) error {
 		return misused("%v", err)
 	}
 	stash := job.AgainstStash(r, ask.stash)
-	if c.JSON {
+	if c.Print != "" {
+		if err := c.printTo(ask, r, outlook, sayStash(stash)); err != nil {
+			return err
+		}
+	}
+	switch {
+	case c.JSON:
 		return writeJSON(a.Stdout, planJSON(r, outlook, stash))
+	case c.Print != "":
+		_, err := fmt.Fprintf(a.Stdout, "The plan is printed to %s.\n", c.Print)
+		return err
 	}
 	return planProse(a.Stdout, r, outlook, stash)
 }
 
 // planAsk is a wish with what the journal has to say to it.
 type planAsk struct {
+	name  string // of a kept plan
 	wish  plan.Wish
 	stash job.Stash
 }
@@ -133,6 +150,7 @@ func (c *planCmd) ask(a *app) (ask planAsk, err error) {
 		if err != nil {
 			return ask, err
 		}
+		ask.name = kept.Name
 		if ask.wish, err = wishOf(kept.Text); err != nil {
 			return ask, err
 		}
