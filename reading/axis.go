@@ -24,6 +24,23 @@ func (a *axis) len() int { return len(a.x) }
 
 func (a *axis) length() float64 { return a.step * float64(max(a.len()-1, 0)) }
 
+// nearest returns the point of a nearest to a place.
+func (a *axis) nearest(x, y float64) (at int) {
+	best := math.Inf(1)
+	for i := range a.x {
+		if d := math.Hypot(a.x[i]-x, a.y[i]-y); d < best {
+			best, at = d, i
+		}
+	}
+	return at
+}
+
+// distance is how far the nearest point of a lies from a place.
+func (a *axis) distance(x, y float64) float64 {
+	i := a.nearest(x, y)
+	return math.Hypot(a.x[i]-x, a.y[i]-y)
+}
+
 // near returns the part of a that lies in a box, or passes a box too small to
 // hold a length of yarn of the given width: nil where it does not.
 func (a *axis) near(box image.Rectangle, width float64) *axis {
@@ -135,7 +152,7 @@ func smooth(v, weight []float64, radius int) []float64 {
 func localFit(v, weight []float64, i, radius int) float64 {
 	var s0, s1, s2, t0, t1 float64
 	stride := max(radius/12, 1) // enough points for a line, however long the window
-	for j := max(i-radius, 0); j <= min(i+radius, len(v)-1); j += stride {
+	add := func(j int) {
 		u := float64(j-i) / float64(radius)
 		w := (1 - u*u) * (1 - u*u)
 		if weight != nil {
@@ -147,6 +164,16 @@ func localFit(v, weight []float64, i, radius int) float64 {
 		s2 += w * u * u
 		t0 += w * v[j]
 		t1 += w * u * v[j]
+	}
+	add(i)
+	// Outwards from i, so that a line read backwards is smoothed alike.
+	for d := stride; d <= radius; d += stride {
+		if i-d >= 0 {
+			add(i - d)
+		}
+		if i+d < len(v) {
+			add(i + d)
+		}
 	}
 	det := s0*s2 - s1*s1
 	if det < 1e-9*s0*s0 {

@@ -59,13 +59,27 @@ func (s *cueSum) add(t cell) {
 // the total over bins below each.
 type projection []cueSum
 
+// origin is the bin in whose middle the middle of the map lies, a fraction where
+// the lines run along an even number of rows or columns: these lie in the middle
+// of a bin each, so that a mirrored picture has the same sums.
+func (m *cueMap) origin(bins int, dir float64) float64 {
+	at, side := float64(bins/2), 1
+	switch sin, cos := math.Sincos(dir); {
+	case math.Abs(sin) < 1e-9:
+		side = m.h
+	case math.Abs(cos) < 1e-9:
+		side = m.w
+	}
+	return at + float64((side-1)%2)/2
+}
+
 // project sums the map along lines of direction dir. Bin i collects points
-// whose distance across the lines, offset by half the number of bins, is i.
-// The lines are scratch, one for each bin.
+// whose distance across the lines from the origin is i. The lines are scratch,
+// one for each bin.
 func (m *cueMap) project(p projection, lines, cells []cell, dir float64) {
 	clear(lines)
 	sin, cos := math.Sincos(dir)
-	half := float64(len(lines)) / 2
+	half := m.origin(len(lines), dir)
 	for y := range m.h {
 		off := half + (float64(y)-float64(m.h-1)/2)*cos - float64(m.w-1)/2*sin + 0.5
 		row := cells[y*m.w : (y+1)*m.w]
@@ -128,8 +142,9 @@ func (m *cueMap) findBands(limit int) []band {
 	abreast(2, func(half int) {
 		p, lines := make(projection, bins+1), make([]cell, bins)
 		for a := half; a < directions; a += 2 {
-			m.project(p, lines, cells, float64(a)*math.Pi/directions)
-			found[a] = m.bandsAlong(p, float64(a)*math.Pi/directions, least)
+			dir := float64(a) * math.Pi / directions
+			m.project(p, lines, cells, dir)
+			found[a] = m.bandsAlong(p, dir, least)
 		}
 	})
 	all := slices.Concat(found[:]...)
@@ -173,7 +188,7 @@ func (m *cueMap) bestAcross(found []band, p projection, dir float64, w int, leas
 	for a := 1; a+w < n; a++ {
 		next := p.contrast(a, a+w, f, &m.noise, least)
 		if cur > 3 && cur >= prev && cur > next {
-			found = append(found, m.bandAt(dir, float64(a-1)+float64(w)/2-float64(n)/2, float64(w), cur))
+			found = append(found, m.bandAt(dir, float64(a-1)+float64(w-1)/2-m.origin(n, dir), float64(w), cur))
 		}
 		prev, cur = cur, next
 	}

@@ -29,6 +29,11 @@ func (c *cut) split(s *sampler) bundle {
 		return one
 	}
 	n := int(math.Round(cycles))
+	return evenly(n, width, middle)
+}
+
+// evenly lays n yarns side by side over a width.
+func evenly(n int, width, middle float64) bundle {
 	b := bundle{spacing: width / float64(n)}
 	for i := range n {
 		b.middles = append(b.middles, middle+((float64(i)+0.5)/float64(n)-0.5)*width)
@@ -43,8 +48,8 @@ const (
 	leastGapCycles = 2.6
 )
 
-// mostYarns is how many yarns of a bundle are read.
-const mostYarns = 4
+// mostYarns is how many yarns of a bundle are read at most.
+const mostYarns = 6
 
 // yarns cuts single yarns out of a bundle, from its middle outwards.
 func (c *cut) yarns(src *source) []*cut {
@@ -52,16 +57,27 @@ func (c *cut) yarns(src *source) []*cut {
 	if len(b.middles) == 1 {
 		return []*cut{c}
 	}
+	return c.part(src, b)
+}
+
+// part cuts out the yarns of a bundle.
+func (c *cut) part(src *source, b bundle) []*cut {
 	classes := c.learnBundle(src, b)
 	var out []*cut
-	first := max((len(b.middles)-mostYarns)/2, 0)
-	for _, mid := range b.middles[first:min(first+mostYarns, len(b.middles))] {
+	for _, mid := range b.inner(mostYarns) {
 		if y := c.yarnAt(src, classes, mid, b.spacing); y != nil {
 			y.abreast = len(b.middles)
 			out = append(out, y)
 		}
 	}
 	return out
+}
+
+// inner returns the middles of at most so many yarns, leaving out as many on
+// either side.
+func (b bundle) inner(most int) []float64 {
+	left := max(len(b.middles)-most+1, 0) / 2
+	return b.middles[left : len(b.middles)-left]
 }
 
 // learnBundle learns yarn from near the middle of each yarn of a bundle, and

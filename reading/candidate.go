@@ -12,6 +12,7 @@ type candidate struct {
 	contrast float64 // along the traced line, relative to noise
 	strength float64 // mean evidence for yarn inside the outline
 	bulk     bool    // looks more like the bulk of the picture than its flanks do
+	central  float64 // 1 where it runs through the middle of the box, less beside it
 }
 
 // maxEvidence keeps a few sure pixels from outweighing many doubtful ones.
@@ -27,7 +28,8 @@ func newCandidate(src *source, b band, m *cueMap) *candidate {
 	if c == nil || c.width <= 0 {
 		return nil
 	}
-	return &candidate{cut: c, contrast: contrast, strength: c.strength(), bulk: c.likeBulk(m)}
+	return &candidate{cut: c, contrast: contrast, strength: c.strength(), bulk: c.likeBulk(m),
+		central: m.central(c.strip.along)}
 }
 
 // likeBulk reports whether the inside is more like the bulk of the picture than
@@ -70,12 +72,43 @@ func (c *cut) strength() float64 {
 func (c *candidate) quality() float64 {
 	from, to := c.cut.steady()
 	area := c.cut.width * c.cut.strip.along.step * float64(to-from)
-	q := math.Max(c.strength-1, 0) * math.Min(c.contrast, 10) * math.Pow(area, 0.25)
+	q := math.Max(c.strength-1, 0) * math.Min(c.contrast, 10) * math.Pow(area, 0.25) * c.central
 	if c.bulk {
 		q /= 2
 	}
 	return q
 }
+
+// sameYarn reports whether most of c lies on another candidate.
+func (c *candidate) sameYarn(o *candidate) bool {
+	a, b := c.cut.strip.along, o.cut.strip.along
+	hop := max(a.len()/40, 1)
+	var on, all int
+	for i := 0; i < a.len(); i += hop {
+		all++
+		if b.distance(a.x[i], a.y[i]) < max(c.cut.width, o.cut.width)/2 {
+			on++
+		}
+	}
+	return 2*on > all
+}
+
+// central says how near the middle of the box a line passes, as a weight: a
+// person draws a box around the yarn that is meant.
+func (m *cueMap) central(a *axis) float64 {
+	if !m.boxed {
+		return 1
+	}
+	cx, cy := float64(m.at.Min.X+m.at.Max.X)/2, float64(m.at.Min.Y+m.at.Max.Y)/2
+	i := a.nearest(cx, cy)
+	reach := (math.Abs(a.ty[i])*float64(m.at.Dx()) + math.Abs(a.tx[i])*float64(m.at.Dy())) / 2
+	off := math.Hypot(a.x[i]-cx, a.y[i]-cy) / math.Max(reach, 1)
+	return 1 / (1 + besideBox*off*off)
+}
+
+// besideBox sets how much less a candidate counts that runs along the side of the
+// box.
+const besideBox = 8
 
 // finestOfMap is how much finer than the map candidates are looked at.
 const finestOfMap = 8

@@ -21,6 +21,7 @@ type fibreLay struct {
 	contrast float64 // 0 none, 1 all texture along the fibres
 	mirror   float64 // the same for the angle of the opposite sign
 	agree    float64 // share of the length whose fibres lean clearly and to the same side
+	against  float64 // the same to the other side
 	local    float64 // median contrast of the windows
 	windows  int     // how many there are
 	energy   float64 // mean squared difference of brightness between neighbouring points
@@ -133,10 +134,13 @@ func summarise(sums []fibreTensor) fibreLay {
 	for w := range sums {
 		a, local := sums[w].lean()
 		locals = append(locals, local)
-		if local < 0.3 || a*pooled < 0 {
-			continue
+		switch {
+		case local < 0.3:
+		case a*pooled < 0:
+			f.against += 1 / float64(len(sums))
+		default:
+			angles = append(angles, a)
 		}
-		angles = append(angles, a)
 	}
 	f.windows = len(sums)
 	f.agree, f.local = float64(len(angles))/float64(len(sums)), median(locals)

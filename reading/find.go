@@ -19,7 +19,7 @@ type cueMap struct {
 	k     int             // photo pixels per map pixel
 	view  image.Rectangle // the part of the picture that is mapped, photo pixels
 	at    image.Rectangle // where the yarn must pass, photo pixels
-	boxed bool            // whether that was said
+	boxed bool            // whether that was said, or the picture was cut to it
 	cue   [mapCues][]float32
 	noise [mapCues]float64 // typical deviation from the neighbourhood
 	bulk  [3]float64       // median luma and chroma of the picture
@@ -44,7 +44,8 @@ func makeCueMap(src *source, at image.Rectangle) *cueMap {
 	w, h := src.photo.Size()
 	m := &cueMap{view: viewAround(image.Rect(0, 0, w, h), at), at: at, boxed: true}
 	if whole := image.Rect(0, 0, w, h); at.Intersect(whole).Empty() {
-		m.at, m.boxed = whole, false
+		// A picture cut to a length of yarn is as good as a box around it.
+		m.at, m.boxed = whole, float64(max(w, h)) >= longBox*float64(min(w, h))
 	}
 	m.k = src.even(max((max(m.view.Dx(), m.view.Dy())+searchSide-1)/searchSide, 1))
 	m.view.Min.X -= m.view.Min.X % m.k

@@ -28,8 +28,12 @@ const (
 type spectrum struct {
 	period float64
 	hop    float64 // columns between windows
+	first  float64 // column of the first window's middle
 	re, im [][]float64
 }
+
+// middleOf is the column in the middle of window w.
+func (s *spectrum) middleOf(w int) int { return int(math.Round(s.first + float64(w)*s.hop)) }
 
 // transform computes windowed Fourier sums of the rows of the main layer, one
 // Gaussian window of 0.9 periods' standard deviation every `hop` periods.
@@ -46,9 +50,12 @@ func (b *body) transform(period, hop float64, rows []int) *spectrum {
 		wr[d+half], wi[d+half] = g*cos, -g*sin
 		norm += g
 	}
-	windows := int(float64(n)/s.hop) + 1
+	windows := int(float64(n-1)/s.hop) + 1
+	// As much is left over at either end, so that yarn laid the other way round
+	// is read alike.
+	s.first = (float64(n-1) - float64(windows-1)*s.hop) / 2
 	for w := range windows {
-		c := int(float64(w) * s.hop)
+		c := s.middleOf(w)
 		re, im := make([]float64, len(rows)), make([]float64, len(rows))
 		for r, j := range rows {
 			row := b.main.Row(j)
@@ -183,18 +190,17 @@ func (b *body) follow(l lay) (phase, strength []float64) {
 	prev := 0.0
 	for w := range s.re {
 		re, im := s.lean(w, rows, weight, l.lag)
-		c := float64(int(float64(w) * s.hop))
 		p := math.Atan2(im, re) // phase at the window's middle
 		amp[w] = math.Hypot(re, im)
-		expect := 2 * math.Pi * c / l.period
+		expect := 2 * math.Pi * float64(s.middleOf(w)) / l.period
 		drift[w] = prev + math.Remainder(p-expect-prev, 2*math.Pi)
 		prev = drift[w]
 	}
 	drift = smooth(drift, amp, 8)
 	phase, strength = make([]float64, b.cols()), make([]float64, b.cols())
 	for i := range phase {
-		w := float64(i) / s.hop
-		k := min(int(w), len(drift)-1)
+		w := min(max((float64(i)-s.first)/s.hop, 0), float64(len(drift)-1))
+		k := int(w)
 		d, a := drift[k], amp[k]
 		if k+1 < len(drift) {
 			u := w - float64(k)

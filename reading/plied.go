@@ -8,14 +8,17 @@ import (
 )
 
 const (
-	leastPlyScore  = 0.55 // of the best fit: log likelihood per point times root of the periods seen
-	vouchedScore   = 0.3  // the same where a person has boxed the yarn and stated its strands
-	clearFibres    = 0.6  // contrast of fibres beyond which singles are likelier
-	parallelFibres = 2.0  // how much more score each unit of that contrast asks
-	mostMirror     = 0.7  // score of the opposite lay over that of the best
-	leastTurns     = 0.6  // in view: less may be any slow change of light along the yarn
-	unsurePlies    = 0.85 // score of another explanation over the best
-	unsureScore    = 0.17 // or as much less score times root of the periods seen
+	leastPlyScore  = 0.55             // of the best fit: log likelihood per point times root of the periods seen
+	laterScore     = 0.75             // the same for a place that was not the first to be looked at
+	vouchedScore   = 0.3              // the same where a person has boxed the yarn and stated its strands
+	vouchedAngle   = 40 * unit.Degree // and the lay is no steeper
+	clearFibres    = 0.6              // contrast of fibres beyond which singles are likelier
+	parallelFibres = 2.0              // how much more score each unit of that contrast asks
+	mostMirror     = 0.7              // score of the opposite lay over that of the best
+	steepestPly    = 48 * unit.Degree // strands that touch lock at 45
+	leastTurns     = 0.6              // in view: less may be any slow change of light along the yarn
+	unsurePlies    = 0.85             // score of another explanation over the best
+	unsureScore    = 0.17             // or as much less score times root of the periods seen
 )
 
 // A solution is one way to explain all yarns of a cut: the same kind of ply
@@ -66,12 +69,15 @@ func readPly(src *source, yarns []*cut, plies int) Reading {
 		}
 	}
 	src.seen.weighed(all, best)
-	least := leastPlyScore
-	if src.vouched {
-		least = vouchedScore
+	least := src.asked
+	if best.angle() > vouchedAngle {
+		least = max(least, leastPlyScore)
 	}
+	leaning := false
 	if !best.significant(src, yarns, least) {
-		return refuse(NoLay)
+		if leaning = best.leans(src, yarns); !leaning {
+			return refuse(NoLay)
+		}
 	}
 	for _, s := range all {
 		if s.key.z != best.key.z && s.score > mirror.score {
@@ -81,12 +87,15 @@ func readPly(src *source, yarns []*cut, plies int) Reading {
 	if mirror.score > mostMirror*best.score {
 		return refuse(BothWays)
 	}
-	if !best.everywhere() {
+	if !leaning && !best.everywhere() {
 		return refuse(UnsureReading)
 	}
 	r := best.reading()
 	if r.Readable {
 		r.allow(best, all)
+	}
+	if r.Readable && leaning {
+		r.Angle = r.Angle.including(r.Angle.Value, leaningSpread)
 	}
 	return r
 }
@@ -145,6 +154,32 @@ func (s solution) significant(src *source, yarns []*cut, least float64) bool {
 	}
 	f := yarns[0].readFibres(src)
 	return have > least+parallelFibres*math.Max(f.contrast-clearFibres, 0)
+}
+
+// A texture that leans to the side of the fitted lay all along the yarn tells
+// nothing of the number of strands, but is a second witness to the lay itself.
+// Where nearly all texture is parallel, it is stripes or fibres that were fitted.
+const (
+	leaningScore   = 0.2  // asked of the fit where the texture bears it out
+	leaningMargin  = 0.25 // of the texture's contrast along the lay over that along its mirror
+	leaningStripes = 0.65
+	leaningPeriods = 4 // in view
+	leaningAngle   = 35 * unit.Degree
+	leaningSpread  = 6 * unit.Degree // by which such an angle is unsure
+	leaningAgree   = 4               // places that lean to this side, for each that leans to the other
+)
+
+// leans reports whether a single yarn's texture bears out a lay that is seen
+// over several periods.
+func (s solution) leans(src *source, yarns []*cut) bool {
+	periods := s.periods()
+	if yarns[0].abreast > 1 || periods < leaningPeriods || s.score*math.Sqrt(periods) < leaningScore || s.angle() > leaningAngle {
+		return false
+	}
+	f := yarns[0].readFibres(src)
+	margin := f.contrast - f.mirror
+	return f.angle > 0 == s.key.z && margin >= leaningMargin && margin <= leaningStripes &&
+		f.agree >= leaningAgree*f.against && f.energy >= faintTexture && f.doubt() != NoReason
 }
 
 // everywhere reports whether the explanation holds in both halves of each yarn
@@ -215,6 +250,9 @@ func (s solution) reading() Reading {
 	r.Angle = interval(mean, plySD(q, mean, r.Width, r.Pitch, b.cut.abreast))
 	if s.key.z {
 		r.Direction = yarn.Z
+	}
+	if r.Angle.Low > steepestPly {
+		return refuse(PastLock)
 	}
 	if median(turns) < leastTurns {
 		return refuse(UnsureReading)

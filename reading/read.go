@@ -2,6 +2,7 @@ package reading
 
 import (
 	"math"
+	"slices"
 
 	"waketwist/raster"
 	"waketwist/unit"
@@ -11,6 +12,7 @@ const (
 	leastSide   = 32  // pixels of the picture's shorter side
 	leastWidth  = 16  // pixels of the yarn
 	bandsTried  = 4   // candidates followed
+	bandsInBox  = 8   // the same where a box was drawn
 	leastAspect = 1.3 // length of yarn in view over its width
 	mostBlur    = 0.3 // edge blur over width
 	// So soft an edge on yarn wider than this many pixels is a shadow's.
@@ -29,31 +31,57 @@ func read(photo *raster.Photo, opt Options, seen *witness) Reading {
 		return refuse(TooDark)
 	}
 	m := makeCueMap(src, opt.At)
-	src.vouched = opt.Plies > 1 && m.longBox()
+	src.asked = leastPlyScore
+	if opt.Plies > 1 && m.longBox() {
+		src.asked = vouchedScore
+	}
 	src.seen = seen
-	all := candidates(src, m.findBands(bandsTried), m)
+	all := candidates(src, m.findBands(m.bandsTried()), m)
 	if len(all) == 0 {
 		return refuse(NoYarn)
 	}
 	first := all[0].read(src, m, opt)
-	if first.Readable || len(all) == 1 || !first.Reason.elsewhere() {
+	src.asked = laterScore // of what else is there, and was not pointed to
+	if first.Readable || !first.Reason.elsewhere() {
 		return first
 	}
 	// What stood out most may be a gap between yarns, or a whole bundle with
 	// its gaps.
-	if second := all[1].read(src, m, opt); second.Readable && all[1].quality() > secondBest*all[0].quality() {
-		return second
+	for i, c := range all[1:] {
+		if !m.boxed && c.quality() <= secondBest*all[0].quality() {
+			break
+		}
+		again := opt
+		if again.Plies == 0 && slices.ContainsFunc(all[:i+1], c.sameYarn) {
+			again.Plies = plyOnly
+		}
+		if r := c.read(src, m, again); r.Readable {
+			return r
+		}
 	}
 	return first
+}
+
+// bandsTried is how many candidates are followed: more where a person has said
+// where the yarn lies, so that what else is there need not stand out less.
+func (m *cueMap) bandsTried() int {
+	if m.boxed {
+		return bandsInBox
+	}
+	return bandsTried
 }
 
 // secondBest is the share of the best candidate's quality from which another
 // is read where the best cannot be.
 const secondBest = 0.5
 
+// plyOnly stands for any number of strands from two, for yarn whose fibres have
+// been looked at before: looking twice would make chance twice as likely.
+const plyOnly = -1
+
 // elsewhere reports whether another place in the picture may be readable where
 // one is refused for this reason.
-func (r Reason) elsewhere() bool { return r != TooBlurred && r != TooLittle }
+func (r Reason) elsewhere() bool { return r != TooBlurred }
 
 // read cuts the candidate out with care and reads it.
 func (c *candidate) read(src *source, m *cueMap, opt Options) Reading {
@@ -72,7 +100,7 @@ func (c *candidate) read(src *source, m *cueMap, opt Options) Reading {
 	if r := yarns[0].unfit(); r != NoReason {
 		return refuse(r)
 	}
-	return readYarns(src, yarns, opt)
+	return c.cut.readYarns(src, yarns, opt)
 }
 
 func refuse(r Reason) Reading { return Reading{Reason: r} }
@@ -144,12 +172,21 @@ func (c *cut) riseAt(i int, edge, out float64) float64 {
 }
 
 // readYarns reads one yarn or several of a bundle.
-func readYarns(src *source, yarns []*cut, opt Options) Reading {
+func (c *cut) readYarns(src *source, yarns []*cut, opt Options) Reading {
 	r := refuse(NoLay)
 	if opt.Plies != 1 {
 		r = readPly(src, yarns, opt.Plies)
+		for n := 2; n <= mostAgainst && !r.Readable && len(yarns) == 1; n++ {
+			src.asked = max(src.asked, leastPlyScore)
+			if some := c.against(src, n); some != nil {
+				src.seen.found(some)
+				if p := readPly(src, some, opt.Plies); p.Readable {
+					r, yarns = p, some
+				}
+			}
+		}
 	}
-	if !r.Readable && opt.Plies <= 1 && r.Reason == NoLay {
+	if !r.Readable && (opt.Plies == 0 || opt.Plies == 1) && r.Reason == NoLay {
 		r = readSingles(src, yarns)
 	}
 	if !r.Readable {

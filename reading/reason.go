@@ -15,10 +15,11 @@ const (
 	BothWays
 	TooLittle
 	UnsureReading
+	PastLock
 )
 
 var reasonCodes = [...]string{"", "no-yarn", "too-dark", "too-small", "blurred", "smooth",
-	"no-lay", "both-ways", "too-little", "unsure"}
+	"no-lay", "both-ways", "too-little", "unsure", "past-lock"}
 
 // String returns a short code in lower case, empty for NoReason.
 func (r Reason) String() string { return reasonCodes[r] }
@@ -34,6 +35,7 @@ var reasonSentences = [...]string{
 	"The lines lean both ways, as on a braid, a knitted cord or cloth; this is not read as twist.",
 	"Too little of the yarn is in view; show a length of at least three times its width.",
 	"The signs disagree and no reading is sure enough; come closer, light the yarn from the side, or state the number of plies.",
+	"What winds around here lies steeper than strands can be plied, as on chenille, a covered core or a coil; point to plied yarn, or to a stretch without the covering.",
 }
 
 // Sentence says in one plain sentence what is wrong with the picture and what

@@ -68,9 +68,12 @@ func newBody(c *cut) *body {
 // between them.
 func (b *body) setPlaces(st *strip, wide []float64) {
 	turns := make([]float64, len(wide))
-	for i := 1; i < len(wide); i++ {
+	rate := func(i int) float64 {
 		r := min(max(wide[i]/b.width, 0.75), 1.33)
-		turns[i] = turns[i-1] + 1/(r*r)
+		return 1 / (r * r)
+	}
+	for i := 1; i < len(wide); i++ {
+		turns[i] = turns[i-1] + (rate(i-1)+rate(i))/2
 	}
 	cols := max(int(st.along.length()/b.width*colsPerBody), 4)
 	b.place, b.local = make([]float64, cols), make([]float64, cols)
@@ -99,19 +102,29 @@ func (b *body) sample(c *cut, mid, wide []float64) {
 	st := c.strip
 	for i, place := range b.place {
 		z := place / st.along.step
-		k := min(int(z), st.cols()-1)
+		m, w := between(mid, z), between(wide, z)
+		top, bottom := between(c.outline.top, z), between(c.outline.bottom, z)
 		for j := range bodyRows {
-			across := mid[k] + rowAcross(j)*wide[k]/2
+			across := m + rowAcross(j)*w/2
 			y := (across + st.reach) / st.step
 			luma := st.chan_[0].At(z, y)
 			b.layer[0].Pix[j*cols+i] = luma
 			for l := 1; l < 3; l++ {
 				b.layer[l].Pix[j*cols+i] = tintOf(st.chan_[l].At(z, y), luma)
 			}
-			inside := math.Min(across-c.outline.top[k], c.outline.bottom[k]-across) / (outlineSoftness * b.width)
+			inside := math.Min(across-top, bottom-across) / (outlineSoftness * b.width)
 			b.layer[outlineLayer].Pix[j*cols+i] = float32(min(max(0.5+inside, 0), 1))
 		}
 	}
+}
+
+// between is v at a fraction of an index.
+func between(v []float64, at float64) float64 {
+	k := min(int(at), len(v)-1)
+	if k+1 == len(v) {
+		return v[k]
+	}
+	return v[k] + (at-float64(k))*(v[k+1]-v[k])
 }
 
 func (b *body) cols() int { return b.layer[0].W }

@@ -16,7 +16,7 @@ type source struct {
 	samplers map[int]*sampler
 	finest   int // no reduction by less than this, while candidates are compared
 	seen     *witness
-	vouched  bool // a person has drawn a box around the yarn and stated its strands
+	asked    float64 // score asked of a ply: less where a person has boxed the yarn and stated its strands
 }
 
 // longestBase is the longer side, in pixels, beyond which a photograph is never

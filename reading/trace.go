@@ -97,16 +97,25 @@ func (t *tracer) sumColumns(s *sampler, m *cueMap, run *[mapCues][]float64, insi
 				sum[c] += float64(st.chan_[c].Pix[at])
 			}
 			sum[4] += float64(m.unlike(st.chan_[0].Pix[at], st.chan_[1].Pix[at], st.chan_[2].Pix[at]))
-			if j > 0 && i > 0 {
-				p := st.chan_[0].Pix
-				sum[3] += math.Abs(float64(p[at]-p[at-1])) + math.Abs(float64(p[at]-p[at-st.cols()]))
-			}
+			sum[3] += st.unsteadiness(i, j)
 		}
 		inside[j+1] = inside[j] + cnt
 		for c := range run {
 			run[c][j+1] = run[c][j] + sum[c]
 		}
 	}
+}
+
+// unsteadiness is how far the luma at column i and row j differs from its
+// neighbours' along and across, on both sides alike.
+func (st *strip) unsteadiness(i, j int) float64 {
+	n := st.cols()
+	if i == 0 || j == 0 || i == n-1 || j == st.rows()-1 {
+		return 0
+	}
+	p, at := st.chan_[0].Pix, j*n+i
+	v := p[at]
+	return 0.5 * float64(max(v-p[at-1], p[at-1]-v)+max(v-p[at+1], p[at+1]-v)+max(v-p[at-n], p[at-n]-v)+max(v-p[at+n], p[at+n]-v))
 }
 
 // standOut is the contrast of the band centred on row j with its flanks.
@@ -232,7 +241,8 @@ func (t *tracer) axisFrom(path []int, from, to int) *axis {
 		if n == len(rows)-1 && to == t.nodes {
 			i = t.strip.cols() - 1
 		}
-		px, py := t.strip.along.at(i, rows[n]*t.strip.step-t.strip.reach)
+		// A band of an even number of rows lies half a row before its row.
+		px, py := t.strip.along.at(i, (rows[n]-0.5)*t.strip.step-t.strip.reach)
 		x, y = append(x, px), append(y, py)
 	}
 	return newAxis(x, y, t.strip.step)

@@ -1,0 +1,87 @@
+package reading
+
+import "math"
+
+// Two or three yarns that lie against each other show no ground between them,
+// but the cleft between two yarns runs along them, where the cleft between two
+// strands of one yarn crosses it again and again.
+const (
+	gapRows   = 60   // rows across the cut in which clefts are looked for
+	gapWindow = 0.13 // of the spacing of the yarns, to either side of where a cleft must lie
+	gapShare  = 0.85 // of the places along the cut that show every cleft
+	gapStep   = 0.06 // of the brightness of the yarns: the least cleft
+)
+
+// mostAgainst is the most yarns lying against each other that are told apart by
+// the clefts between them.
+const mostAgainst = 3
+
+// against cuts out n yarns that lie against each other. It returns nil where no
+// clefts run along the cut.
+func (c *cut) against(src *source, n int) []*cut {
+	width, middle := c.outline.mean()
+	if width/float64(n) < leastWidth || c.persistentGaps(src.sampler(c.width/bundleRows), width, middle, n) < gapShare {
+		return nil
+	}
+	return c.part(src, evenly(n, width, middle))
+}
+
+// persistentGaps returns the share of places along a cut at which all clefts
+// between n yarns of equal width show.
+func (c *cut) persistentGaps(s *sampler, width, middle float64, n int) float64 {
+	a := c.strip.along
+	window := int(0.35 * width / float64(n) / a.step)
+	hop := max(window, 1)
+	var shown, all float64
+	var rows [gapRows]float64
+	for i := hop / 2; i < a.len(); i += hop {
+		for k := range rows {
+			across := middle + ((float64(k)+0.5)/gapRows-0.5)*width
+			rows[k] = 0
+			var m float64
+			for j := max(i-window/2, 0); j <= min(i+window/2, a.len()-1); j += max(window/6, 1) {
+				x, y := a.at(j, across)
+				rows[k] += float64(s.at(0, x, y))
+				m++
+			}
+			rows[k] /= m
+		}
+		all++
+		if clefts(rows[:], n) {
+			shown++
+		}
+	}
+	return shown / math.Max(all, 1)
+}
+
+// clefts reports whether a profile across n yarns has a dark cleft between any
+// two of them.
+func clefts(rows []float64, n int) bool {
+	per := float64(len(rows)) / float64(n)
+	last := 0
+	crest := func(from, to int) (v float64) {
+		for _, r := range rows[from:to] {
+			v = max(v, r)
+		}
+		return v
+	}
+	var at [4]int
+	for g := 1; g < n; g++ {
+		lo, hi := int(per*(float64(g)-gapWindow)), int(per*(float64(g)+gapWindow))+1
+		at[g] = lo
+		for k := lo; k < hi; k++ {
+			if rows[k] < rows[at[g]] {
+				at[g] = k
+			}
+		}
+	}
+	at[n] = len(rows)
+	for g := 1; g < n; g++ {
+		level := min(crest(last, at[g]), crest(at[g], at[g+1]))
+		if level-rows[at[g]] < gapStep*level {
+			return false
+		}
+		last = at[g]
+	}
+	return true
+}
