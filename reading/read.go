@@ -16,9 +16,10 @@ const (
 	leastAspect = 1.3 // length of yarn in view over its width
 	mostBlur    = 0.3 // edge blur over width
 	// So soft an edge on yarn wider than this many pixels is a shadow's.
-	shadeBlur = 0.2
-	wideYarn  = 60
-	leastSeen = 2.0 // mean evidence inside the outline
+	shadeBlur  = 0.2
+	wideYarn   = 60
+	leastSeen  = 2.0 // mean evidence inside the outline
+	leastClear = 3.0 // the same of what is too short to be seen as yarn
 )
 
 func read(photo *raster.Photo, opt Options, seen *witness) Reading {
@@ -90,6 +91,9 @@ func (c *candidate) read(src *source, m *cueMap, opt Options) Reading {
 		return refuse(NoYarn)
 	}
 	if c.cut.strip.along.length() < leastAspect*c.cut.width {
+		if c.strength < leastClear {
+			return refuse(NoYarn)
+		}
 		return refuse(TooLittle)
 	}
 	yarns := c.cut.yarns(src)
