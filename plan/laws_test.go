@@ -195,6 +195,29 @@ func TestConflicts(t *testing.T) {
 	}
 }
 
+// TestNotes finds what else is said of a cloth.
+func TestNotes(t *testing.T) {
+	tests := []struct {
+		changes []string
+		says    string
+	}{
+		{[]string{"cloth.reed", "8/in"}, "Through the reed: 1, 2 in a dent, over and over, in 194 dents, for 4.72/cm (12/in)."},
+		{[]string{"cloth.reed", "10/in", "cloth.sett", "12/in"}, "1, 1, 1, 1, 2 in a dent"},
+		{[]string{"cloth.reed", "200/in"}, "Take a coarser reed"},
+		{[]string{"cloth.tension", "10 lb", "yarn.breaks-at", "300 g"}, "would break at 19.2 times that"},
+		{[]string{"yarn.plies", "1", "yarn.ply-take-up", ""}, "the risk is high with lively singles"},
+		{nil, "the risk is low with a ply in balance"},
+		{[]string{"cloth.weft-twist", "Z"}, "Warp and weft of opposite letters"},
+		{[]string{"cloth.take-up", ""}, "Taylor's rule"},
+	}
+	for _, tt := range tests {
+		said := strings.Join(solved(t, shawl.with(tt.changes...)).Notes, "\n")
+		if !strings.Contains(said, tt.says) {
+			t.Errorf("%v: %q, want %q", tt.changes, said, tt.says)
+		}
+	}
+}
+
 // TestRefused says what leaves no plan.
 func TestRefused(t *testing.T) {
 	tests := []struct {

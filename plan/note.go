@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"strings"
 
 	"waketwist/cloth"
 	"waketwist/estimate"
@@ -16,7 +17,7 @@ const stillLiving = 5 * unit.Degree
 // notes say what else is worth knowing of the plan.
 func (s *solver) notes(r *Result) (out []string) {
 	if woven(s.w) {
-		for _, note := range []string{s.tracking(r), s.arrangement(), s.loadNote(), s.taylor(r), s.trial(r)} {
+		for _, note := range []string{s.sley(), s.tracking(r), s.arrangement(), s.loadNote(), s.taylor(r), s.trial(r)} {
 			if note != "" {
 				out = append(out, note)
 			}
@@ -45,6 +46,26 @@ func (s *solver) tracking(r *Result) string {
 	note := fmt.Sprintf("Tracking, crinkled lines that the wash wakes: the risk is %s %s.", t.Most, state)
 	if t.Most > cloth.LowRisk && t.Open {
 		note += " A closer sett or longer floats hide it."
+	}
+	return note
+}
+
+// sley says how the ends go through the reed that is there.
+func (s *solver) sley() string {
+	if s.w.Reed == 0 || !s.known(qEnds) || !s.known(qEndCount) {
+		return ""
+	}
+	sley, err := cloth.SleyFor(cloth.Density[cloth.OnLoom](s.median(qEnds)), s.w.Reed)
+	if err != nil {
+		return err.Error()
+	}
+	order := make([]string, len(sley.Order))
+	for i, n := range sley.Order {
+		order[i] = fmt.Sprint(n)
+	}
+	note := fmt.Sprintf("Through the reed: %s in a dent, over and over, in %d dents, for %s.", strings.Join(order, ", "), sley.Dents(int(s.median(qEndCount))), sayDensity(float64(sley.Sett)))
+	if off := 100 * float64(sley.Off); off > 0.5 || off < -0.5 {
+		note += fmt.Sprintf(" That is %+.0f %% on the sett of the plan.", off)
 	}
 	return note
 }

@@ -53,6 +53,7 @@ type wordField struct {
 var wordFields = []wordField{
 	{Field{"cloth.weave", ClothPart, "Weave", "2/2-twill", nil, true}, "", readWeave},
 	{Field{"cloth.shafts", ClothPart, "Shafts of the loom", "4", nil, false}, "", func(w *Wish, s string) (err error) { w.Shafts, err = readWhole(s); return }},
+	{Field{"cloth.reed", ClothPart, "Dents of the reed", "10/in", nil, false}, "", readReed},
 	{Field{"cloth.shrink", ClothPart, "Shrinkage both ways", "8-15%", nil, false}, "", readShrink},
 	{Field{"cloth.weft-twist", ClothPart, "Twist of another weft", "S or Z", []string{"", "S", "Z"}, false}, ClothPart, func(w *Wish, s string) (err error) { w.WeftTwist, err = yarn.ParseDirection(s); return }},
 	{Field{"knit.swatch", KnitPart, "Swatch, width and length", "10 cm, 10 cm", nil, false}, KnitPart, readSwatch},

@@ -31,6 +31,7 @@ type Wish struct {
 	Weave     cloth.Weave // of a woven one
 	Shafts    int         // of the loom; 0 where not known
 	Character cloth.Character
+	Reed      cloth.Reed // 0 where not known
 
 	SwatchWidth, SwatchLength unit.Length // washed, of a knitted fabric
 

@@ -33,6 +33,12 @@ func readWeave(w *Wish, s string) error {
 	return err
 }
 
+func readReed(w *Wish, s string) error {
+	d, err := cloth.ParseDensity[cloth.OnLoom](s)
+	w.Reed = cloth.Reed(d)
+	return err
+}
+
 func readShrink(w *Wish, s string) error {
 	e, err := qWashWidth.read(s)
 	if err == nil {

@@ -69,9 +69,24 @@ func (b *bench) showPlans(w http.ResponseWriter, r *http.Request) error {
 	return b.show(w, r, http.StatusOK, "plans", "Plans", wishes)
 }
 
-// newPlan answers a plan that is not kept, from what stands in the address.
+// newPlan answers a plan that is not kept, from what stands in the address. Where
+// that is a project and nothing more, it begins with the project's own bobbins.
 func (b *bench) newPlan(w http.ResponseWriter, r *http.Request) error {
-	return b.planPage(w, r, http.StatusOK, nil, newForm(r.URL.Query()))
+	values := r.URL.Query()
+	if id := queryID(r, "project"); id != 0 && len(values) == 1 {
+		p, err := b.Store.Project(r.Context(), id)
+		if err != nil {
+			return err
+		}
+		lots, err := b.Store.Lots(r.Context())
+		if err != nil {
+			return err
+		}
+		for key, text := range job.PlanOf(*p, lots) {
+			values.Set(key, text)
+		}
+	}
+	return b.planPage(w, r, http.StatusOK, nil, newForm(values))
 }
 
 // showPlan answers a plan that is kept. What stands in the address is tried in
