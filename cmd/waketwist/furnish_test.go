@@ -113,10 +113,30 @@ func furnish(t testing.TB, w *workbench) (unlinked []string) {
 	w.must(w.upload(dry+"/reading", "", nil, "angles", "29"))
 	w.must(w.post(readingsOf(t, w.get(seen).body)[3]+"/strike", "reason", "it was held taut"))
 
+	w.stashed(calm)
+
 	done := w.newProject("name", "Woven and worn", "strands", "4")
 	w.must(w.post(done + "/end"))
 
 	read := w.must(w.upload("/read", "four.jpg", photograph(t, "pc_s4_four_ply.jpg")))
 	refused := w.must(w.upload("/read", "wall.jpg", photograph(t, "neg_brick.jpg")))
 	return []string{read, refused}
+}
+
+// stashed adds a fleece that was weighed through its states, singles weighed
+// with a slip that is struck, a swatch with its later version, and a skein that
+// was given away.
+func (w *workbench) stashed(bobbin string) {
+	w.t.Helper()
+	lot := w.must(w.post("/stash/lot", "name", "Moorland shearling", "fibre", "wool", "preparation", "woollen", "mass", "3 lb", "step", "1 g"))
+	w.must(w.post(lot+"/weigh", "what", "scoured", "mass", "500 g", "before", "900 g", "humidity", "55", "weighnote", "half of it"))
+	w.must(w.post(lot+"/weigh", "what", "prepared", "mass", "460 g", "tare", "30 g"))
+	w.must(w.post(lot+"/weigh", "what", "waste", "mass", "0"))
+	w.must(w.post(lot+"/strike", "weighing", number(w.t, `(?s).*name="weighing" value="(\d+)"`, w.get(lot).body), "reason", "the bag was forgotten"))
+	w.must(w.post(bobbin+"/weigh", "mass", "140 g", "tare", "92 g", "before", "50 g"))
+	w.must(w.post(bobbin+"/stretch", "started", "2026-01-03", "ended", "2026-01-05", "length", "120 m", "worked", "1 h 30 min"))
+	swatch := w.must(w.post("/swatch/new", "name", "Sock rib", "kind", "knitted", "offwidth", "10 cm", "offlength", "4 in"))
+	w.must(w.post(swatch, "name", "Sock rib", "kind", "knitted", "offwidth", "10 cm", "offlength", "4 in", "washedwidth", "9.5 cm", "washedlength", "9.6 cm", "mass", "4 g"))
+	skein := w.must(w.post(bobbin+"/skein", "name", "For a friend"))
+	w.must(w.post(skein+"/use", "how", "given away", "usenote", "to a neighbour"))
 }

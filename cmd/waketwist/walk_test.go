@@ -66,6 +66,7 @@ func wrongTurns(t *testing.T, w *workbench) []visit {
 	w.must(w.upload(w.sample(bare, soak)+"/reading", "", nil, "angles", "21"))
 	run := w.must(w.post(bare+"/run", "name", "Run", "feed", strings.TrimPrefix(soak, "/bobbin/"), "direction", "S"))
 	skein := w.must(w.post(run + "/skein"))
+	lot := number(t, `href="(/lot/\d+)"`, w.get("/stash").body)
 	return []visit{
 		{path: "/nowhere", status: 404},
 		{path: "/project/999", status: 404},
@@ -88,6 +89,14 @@ func wrongTurns(t *testing.T, w *workbench) []visit {
 		{path: skein, status: 422, form: skein + "/wash", fields: []string{"treatment", "", "water", "x", "minutes", "y", "hung", "z"}},
 		{path: skein, status: 422, form: skein + "/hang", fields: []string{"turns", "x", "length", "y"}},
 		{path: skein, status: 422, form: skein + "/check", fields: []string{"angles", "flat"}},
+		{path: skein, status: 422, form: skein + "/use", fields: []string{"usenote", "gone"}},
+		{path: "/stash", status: 422, form: "/stash/lot", fields: []string{"name", "", "mass", "much", "step", "fine"}},
+		{path: lot, status: 422, form: lot + "/weigh", fields: []string{"mass", "much", "tare", "x", "before", "y", "step", "z", "humidity", "w"}},
+		{path: lot, status: 422, form: lot + "/strike", fields: []string{"reason", ""}},
+		{path: bobbin, status: 422, form: bobbin + "/weigh", fields: []string{"mass", "90 g", "tare", "100 g"}},
+		{path: "/swatch/new", status: 422, form: "/swatch/new", fields: []string{"name", "", "onwidth", "wide"}},
+		{path: "/lot/999", status: 404},
+		{path: "/swatch/999", status: 404},
 	}
 }
 

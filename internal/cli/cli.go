@@ -41,6 +41,8 @@ type commands struct {
 	Sett     settCmd     `cmd:"" help:"Say how close to set a yarn in a weave, and what a cloth takes."`
 	Swatch   swatchCmd   `cmd:"" help:"Say how much yarn a fabric takes, from a washed swatch of it."`
 	Plan     planCmd     `cmd:"" help:"Plan back from a cloth to yarn, singles, fibre, bobbins and hours."`
+	Stash    stashCmd    `cmd:"" help:"List what is in hand: fibre by lot, and yarn that is not used up."`
+	Losses   lossesCmd   `cmd:"" help:"Say what is lost on the way from fleece to cloth, as your weighings teach it."`
 	Convert  convertCmd  `cmd:"" help:"Convert a count, twist, length, mass or another quantity."`
 
 	Help    helpFlag    `short:"h" help:"Show this help."`

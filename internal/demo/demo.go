@@ -34,14 +34,15 @@ type bobbin struct {
 	wpi        float64
 	dry, rewet unit.Angle
 	note       string
+	fibre, net unit.Mass // weighed out for it, and singles on it
 }
 
 // The third bobbin came off the wheel last and was not soaked yet: that is the
 // decision left to the newcomer.
 var bobbins = []bobbin{
-	{"Heron", 33, 6, 26, 17 * unit.Degree, 35 * unit.Degree, "Finished before the lambing; the longest rest."},
-	{"Curlew", 12, 9, 25, 22 * unit.Degree, 37 * unit.Degree, "Spun in the evenings, a little livelier."},
-	{"Plover", 2, 3, 26, 29 * unit.Degree, 0, "The newest. Its second length is cut and waits for the bowl."},
+	{"Heron", 33, 6, 26, 17 * unit.Degree, 35 * unit.Degree, "Finished before the lambing; the longest rest.", 110 * unit.Gram, 106 * unit.Gram},
+	{"Curlew", 12, 9, 25, 22 * unit.Degree, 37 * unit.Degree, "Spun in the evenings, a little livelier.", 110 * unit.Gram, 107 * unit.Gram},
+	{"Plover", 2, 3, 26, 29 * unit.Degree, 0, "The newest. Its second length is cut and waits for the bowl.", 105 * unit.Gram, 101 * unit.Gram},
 }
 
 // Make records the demonstration in a journal.
@@ -66,6 +67,9 @@ func Make(ctx context.Context, store journal.Store, photos *picture.Store, now t
 			return fmt.Errorf("demonstration, bobbin %s: %w", one.name, err)
 		}
 	}
+	if err := m.stash(project, lot); err != nil {
+		return err
+	}
 	return keepPlans(ctx, store)
 }
 
@@ -85,6 +89,9 @@ func (m maker) bobbin(project journal.ID, lot journal.Lot, one bobbin, seed uint
 		Stretches: []journal.Stretch{{Started: m.daysAgo(one.ended + one.took), Ended: m.daysAgo(one.ended)}},
 	})
 	if err != nil {
+		return err
+	}
+	if err := m.weigh(id, one); err != nil {
 		return err
 	}
 	hours := float64(24 * one.ended)

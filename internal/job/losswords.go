@@ -16,6 +16,7 @@ type LossRow struct {
 	Key      string // for machines, such as spinning
 	Name     string
 	Of       string // what it is a share of
+	Unit     string // of Number: share, m/h, or diameters
 	Better   string // how to know it better
 	Known    bool   // false where neither readings nor common practice say anything
 	Value    string
@@ -60,7 +61,7 @@ func (l Losses) Rows() []LossRow {
 func lossRow(key, name, of, better string, l Learnt[cloth.Loss]) LossRow {
 	e := l.Estimate
 	fine := e.High-e.Low < 0.04
-	return rowOf(LossRow{Key: key, Name: name, Of: of, Better: better, Share: &e}, l, func(v float64) string {
+	return rowOf(LossRow{Key: key, Name: name, Of: of, Better: better, Unit: "share", Share: &e}, l, func(v float64) string {
 		if fine {
 			return fmt.Sprintf("%.1f %%", 100*v)
 		}
@@ -69,13 +70,13 @@ func lossRow(key, name, of, better string, l Learnt[cloth.Loss]) LossRow {
 }
 
 func paceRow(key, name, of, better string, l Learnt[plan.Pace]) LossRow {
-	return rowOf(LossRow{Key: key, Name: name, Of: of, Better: better}, l, func(v float64) string {
+	return rowOf(LossRow{Key: key, Name: name, Of: of, Better: better, Unit: "m/h"}, l, func(v float64) string {
 		return fmt.Sprintf("%.0f m/h (%.0f yd/h)", v, v*unit.Metre.Yards())
 	})
 }
 
 func factorRow(key, name, of, better string, l Learnt[cloth.WrapFactor]) LossRow {
-	return rowOf(LossRow{Key: key, Name: name, Of: of, Better: better}, l, func(v float64) string {
+	return rowOf(LossRow{Key: key, Name: name, Of: of, Better: better, Unit: "diameters"}, l, func(v float64) string {
 		return fmt.Sprintf("%.2f", v)
 	})
 }
@@ -144,4 +145,9 @@ func WeighedWords(w journal.Weighed) string {
 		journal.Sampled: "gone into samples", journal.Left: "left over now", journal.Waste: "waste of carding or combing",
 		journal.Spun: "singles on the bobbin",
 	}[w]
+}
+
+// StockWords says in which state fibre in hand is.
+func StockWords(w journal.Weighed) string {
+	return map[journal.Weighed]string{journal.Bought: "As bought", journal.Scoured: "Scoured", journal.Prepared: "Prepared to spin"}[w]
 }

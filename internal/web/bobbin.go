@@ -2,6 +2,7 @@ package web
 
 import (
 	"errors"
+	"fmt"
 	"net/http"
 	"net/url"
 	"strconv"
@@ -123,7 +124,9 @@ func stretchFrom(f *form) *journal.Stretch {
 	if ended == nil {
 		ended = started
 	}
-	return &journal.Stretch{Started: *started, Ended: *ended, Length: quantity(f, "length", unit.ParseLength)}
+	return &journal.Stretch{
+		Started: *started, Ended: *ended, Length: quantity(f, "length", unit.ParseLength), Worked: quantity(f, "worked", unit.ParseDuration),
+	}
 }
 
 // dayOf reads a date as browsers send it; the middle of that day stands for it.
@@ -170,13 +173,15 @@ func (b *bench) lotFrom(r *http.Request, f *form) (*journal.Lot, error) {
 // bobbinView is a bobbin with everything recorded under it.
 type bobbinView struct {
 	journal.Bobbin
-	Project *journal.Project
-	Age     string
-	Thick   string
-	Samples []sampleCard
-	Clips   []string // where to clip dry samples, and when again
-	Form    *form
-	Lots    []journal.Lot
+	Project   *journal.Project
+	Age       string
+	Thick     string
+	Samples   []sampleCard
+	Clips     []string // where to clip dry samples, and when again
+	Form      *form
+	Lots      []journal.Lot
+	Weighings []weighingCard
+	Weigh     weighForm
 }
 
 func (b *bench) showBobbin(w http.ResponseWriter, r *http.Request) error {
@@ -214,7 +219,11 @@ func (b *bench) bobbinPage(w http.ResponseWriter, r *http.Request, status int, o
 	if err != nil {
 		return err
 	}
-	view := bobbinView{Bobbin: *one, Project: p, Age: b.ageOf(*one), Form: f}
+	home := fmt.Sprintf("/bobbin/%d", one.ID)
+	view := bobbinView{
+		Bobbin: *one, Project: p, Age: b.ageOf(*one), Form: f,
+		Weighings: weighingCards(one.Weighings, home), Weigh: b.weighForm(home+"/weigh", false, f),
+	}
 	switch {
 	case one.Diameter != nil:
 		view.Thick = one.Diameter.String() + " thick"

@@ -12,6 +12,9 @@ import (
 	"path"
 	"sort"
 	"strings"
+	"time"
+
+	"waketwist/unit"
 )
 
 // The pages: one folder each with its template, style and script side by side.
@@ -158,6 +161,7 @@ func (p *pages) functions() template.FuncMap {
 		"inc":       func(i int) int { return i + 1 },
 		"whole":     func(v *float64) string { return fmt.Sprintf("%.0f", *v) },
 		"day":       day,
+		"took":      func(d *time.Duration) string { return unit.FormatDuration(*d) },
 		"reads":     readsOf,
 		"checkform": func(action string, states []stateChoice, f *form) checkForm { return checkForm{action, states, f} },
 		"both":      func(r *resultView, v wakeView) resultPage { return resultPage{r, v} },

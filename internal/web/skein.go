@@ -24,6 +24,7 @@ type skeinView struct {
 	Verdict    job.Verdict
 	Recipe     string
 	Treatments []string
+	Becomes    []string
 	Angles     []checkCard
 	States     []stateChoice
 	Form       *form
@@ -58,7 +59,7 @@ func (b *bench) skeinPage(w http.ResponseWriter, r *http.Request, status int, id
 	}
 	view := skeinView{
 		Skein: *s, Home: at, Changes: job.Changes(*s, at.Preparation), Recipe: recipeOf(at.Fibre, at.Run == nil),
-		Treatments: journal.Treatments, Form: f,
+		Treatments: journal.Treatments, Becomes: journal.Uses, Form: f,
 		States: []stateChoice{{estimate.Rested.String(), "off the wheel, unwashed"}, {estimate.Washed.String(), "washed and dried"}},
 	}
 	drive := journal.Drive{}
