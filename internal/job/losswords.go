@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"waketwist/cloth"
 	"waketwist/estimate"
@@ -34,9 +35,9 @@ func (r LossRow) Taught() string {
 	case r.Readings > 1:
 		return fmt.Sprintf("%d readings of yours taught it", r.Readings)
 	case r.Known:
-		return "common practice; no reading of yours yet"
+		return "Common practice; no reading of yours yet"
 	}
-	return "nothing is known yet"
+	return "Nothing is known yet"
 }
 
 // Rows are the learnt quantities in the order of the work.
@@ -60,12 +61,12 @@ func (l Losses) Rows() []LossRow {
 
 func lossRow(key, name, of, better string, l Learnt[cloth.Loss]) LossRow {
 	e := l.Estimate
-	fine := e.High-e.Low < 0.04
+	decimals := 0
+	if e.High-e.Low < 0.04 {
+		decimals = 1
+	}
 	return rowOf(LossRow{Key: key, Name: name, Of: of, Better: better, Unit: "share", Share: &e}, l, func(v float64) string {
-		if fine {
-			return fmt.Sprintf("%.1f %%", 100*v)
-		}
-		return fmt.Sprintf("%.0f %%", 100*v)
+		return PercentText(v, decimals)
 	})
 }
 
@@ -89,6 +90,16 @@ func rowOf[T ~float64](r LossRow, l Learnt[T], text func(float64) string) LossRo
 		r.Value, r.Range = text(r.Number[0]), text(r.Number[1])+" to "+text(r.Number[2])
 	}
 	return r
+}
+
+// PercentText is a share in per cent to so many decimals, with a true minus and
+// without one before nothing.
+func PercentText(share float64, decimals int) string {
+	text := strings.Replace(fmt.Sprintf("%.*f %%", decimals, 100*share), "-", "−", 1)
+	if strings.Trim(text, "−0. %") == "" {
+		text = strings.TrimPrefix(text, "−")
+	}
+	return text
 }
 
 // StepLoss is what one step took of a lot or of a side of a swatch, as it was

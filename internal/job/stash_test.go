@@ -118,10 +118,22 @@ func TestLossRows(t *testing.T) {
 			t.Errorf("%+v", r)
 		}
 	}
-	if r := rows[3]; r.Value != "3.5 %" || r.Range != "2.0 % to 5.0 %" || r.Taught() != "common practice; no reading of yours yet" {
+	if r := rows[3]; r.Value != "3.5 %" || r.Range != "2.0 % to 5.0 %" || r.Taught() != "Common practice; no reading of yours yet" {
 		t.Errorf("%+v", r)
 	}
-	if r := rows[0]; r.Known || r.Taught() != "nothing is known yet" {
+	if r := rows[0]; r.Known || r.Taught() != "Nothing is known yet" {
 		t.Errorf("%+v", r)
+	}
+}
+
+func TestPercentText(t *testing.T) {
+	for _, tt := range []struct {
+		share    float64
+		decimals int
+		want     string
+	}{{0.125, 1, "12.5 %"}, {-0.05, 0, "−5 %"}, {-0.0001, 1, "0.0 %"}, {0, 0, "0 %"}, {1, 0, "100 %"}, {-0.1, 0, "−10 %"}} {
+		if got := PercentText(tt.share, tt.decimals); got != tt.want {
+			t.Errorf("%v is %q, want %q", tt.share, got, tt.want)
+		}
 	}
 }

@@ -196,7 +196,7 @@ func lossMeasure(row job.LossRow) *measure {
 // stepMeasure shows a loss as it was weighed or measured once.
 func stepMeasure(s job.StepLoss) measure {
 	e := s.Estimate
-	tenth := func(l cloth.Loss) string { return fmt.Sprintf("%.1f %%", 100*float64(l)) }
+	tenth := func(l cloth.Loss) string { return job.PercentText(float64(l), 1) }
 	m := measure{Label: s.Name, Value: tenth(e.Value), Range: tenth(e.Low) + " to " + tenth(e.High)}
 	m.Bar = barOf(float64(e.Low), float64(e.Value), float64(e.High), 0, mostLoss)
 	m.Bar.From, m.Bar.To = "nothing", percent(mostLoss)
