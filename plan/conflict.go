@@ -98,19 +98,19 @@ func (s *solver) drop(b basis, otherwise string) string {
 			}
 		}
 	}
-	out := ""
+	out := "Drop one of them."
 	if len(options) > 0 {
 		out = "Drop " + strings.Join(options, "; or drop ") + "."
 	}
 	return strings.TrimSpace(out + " " + otherwise)
 }
 
-// tryWithout solves without a wish and says what it becomes; nothing where that
-// leaves a contradiction, or leaves it open.
+// tryWithout solves without a wish and says what it becomes; nothing where as much
+// contradicts itself as before, or where that leaves it open.
 func (s *solver) tryWithout(q quantity) string {
 	w := s.w.without(q)
 	again := work(&w, fewCount)
-	if len(again.hard()) > 0 || !again.known(q) {
+	if len(again.hard()) >= len(s.hard()) || !again.known(q) {
 		return ""
 	}
 	v := again.median(q)

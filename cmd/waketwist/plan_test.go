@@ -150,7 +150,11 @@ func TestPlanWithoutScript(t *testing.T) {
 			t.Errorf("%s %q: %d, without %q", wrong[0], wrong[1], a.status, wrong[2])
 		}
 	}
-	for path, status := range map[string]int{"/plan/77": 404, "/plan/new?cloth.width=wide": 422, "/plan/new?yarn.plies=9": 422, "/plan/new?cloth.weave=2/2-twill&cloth.shafts=2": 422} {
+	sheet := w.get("/plan/sheet.pdf?paper=letter&" + url.Values{"cloth.width": {"10 in"}, "cloth.length": {"60 in"}, "yarn.grist": {"300 tex"}}.Encode())
+	if sheet.status != http.StatusOK || !strings.HasPrefix(sheet.body, "%PDF-") {
+		t.Errorf("the printed plan is answered with %d", sheet.status)
+	}
+	for path, status := range map[string]int{"/plan/sheet.pdf": 422, "/plan/sheet.pdf?yarn.length=4+kg": 422, "/plan/sheet.pdf?yarn.length=400+m&yarn.grist=300+tex&paper=papyrus": 422, "/plan/77": 404, "/plan/new?cloth.width=wide": 422, "/plan/new?yarn.plies=9": 422, "/plan/new?cloth.weave=2/2-twill&cloth.shafts=2": 422} {
 		if a := w.get(path); a.status != status {
 			t.Errorf("%s is answered with %d, want %d", path, a.status, status)
 		}

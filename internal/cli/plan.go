@@ -109,7 +109,7 @@ func (c *planCmd) Run(a *app) error {
 	}
 	stash := job.AgainstStash(r, ask.stash)
 	if c.Print != "" {
-		if err := c.printTo(ask, r, outlook, sayStash(stash)); err != nil {
+		if err := c.printTo(ask, r, outlook, job.SayStash(stash)); err != nil {
 			return err
 		}
 	}
@@ -245,7 +245,7 @@ func planProse(w io.Writer, r *plan.Result, o *plan.Outlook, stash []job.Against
 	parts = append(parts, "Each range holds its value nine times in ten.")
 	parts = append(parts, sayLines(r.Lines())...)
 	parts = append(parts, sayHand(r)...)
-	parts = append(parts, listed("In the stash", sayStash(stash)))
+	parts = append(parts, listed("In the stash", job.SayStash(stash)))
 	for _, b := range r.Width {
 		parts = append(parts, sayWidth(b))
 	}
@@ -297,13 +297,6 @@ func sayHand(r *plan.Result) (out []string) {
 			said += "\n" + planItem(sayLine(l))
 		}
 		out = append(out, said)
-	}
-	return out
-}
-
-func sayStash(stash []job.Against) (out []string) {
-	for _, s := range stash {
-		out = append(out, fmt.Sprintf("%s (%s): %s, suffices with a probability of %s.", s.Name, s.What, s.Have, plan.Chance(s.Enough)))
 	}
 	return out
 }

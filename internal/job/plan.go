@@ -2,6 +2,7 @@ package job
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -116,6 +117,14 @@ type Against struct {
 	Have   unit.Mass
 	What   string // what it is: raw fibre, yarn, ...
 	Enough float64
+}
+
+// SayStash says, a sentence each, how far what lies in the stash goes.
+func SayStash(stash []Against) (out []string) {
+	for _, s := range stash {
+		out = append(out, fmt.Sprintf("%s (%s): %s, suffices with a probability of %s.", s.Name, s.What, s.Have, plan.Chance(s.Enough)))
+	}
+	return out
 }
 
 // AgainstStash sets what a plan needs against what is in hand, the surest first.

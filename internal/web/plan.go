@@ -1,6 +1,7 @@
 package web
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -8,9 +9,9 @@ import (
 	"net/url"
 	"strings"
 
-	"waketwist/cloth"
 	"waketwist/internal/job"
 	"waketwist/internal/journal"
+	"waketwist/internal/sheet"
 	"waketwist/plan"
 )
 
@@ -28,7 +29,7 @@ type planView struct {
 	Outlook   string
 	Heads     []measure
 	Stocks    []string
-	Stash     []stashRow
+	Stash     []string
 	Made      []planAnswerNamed
 	Widths    []string
 	Assumed   []string
@@ -45,20 +46,8 @@ type planAnswerNamed struct {
 	*planAnswer
 }
 
-// stashRow is something in the stash against what the plan needs.
-type stashRow struct{ Name, What, Have, Chance string }
-
 // mostStash is how much of the stash is set against a plan.
 const mostStash = 6
-
-func stashRows(r *plan.Result, s job.Stash) (out []stashRow) {
-	for _, a := range job.AgainstStash(r, s) {
-		if len(out) < mostStash {
-			out = append(out, stashRow{a.Name, a.What, a.Have.String(), plan.Chance(a.Enough)})
-		}
-	}
-	return out
-}
 
 // showPlans lists the plans.
 func (b *bench) showPlans(w http.ResponseWriter, r *http.Request) error {
@@ -234,7 +223,8 @@ func (b *bench) planPage(w http.ResponseWriter, r *http.Request, status int, wis
 	}
 	if result != nil {
 		view.fill(result, outlook)
-		view.Stash = stashRows(result, k.stash)
+		said := job.SayStash(job.AgainstStash(result, k.stash))
+		view.Stash = said[:min(len(said), mostStash)]
 	}
 	view.Parts = planParts(f, view.Fabric, result)
 	return b.show(w, r, status, "plan", title, view)
@@ -299,6 +289,49 @@ func (b *bench) sendPlan(w http.ResponseWriter, r *http.Request) error {
 	return nil
 }
 
+// printPlan sends the plan of a form as a sheet to print.
+func (b *bench) printPlan(w http.ResponseWriter, r *http.Request) error {
+	f := newForm(r.URL.Query())
+	projects, err := b.Store.Projects(r.Context())
+	if err != nil {
+		return err
+	}
+	k, err := b.known(r.Context(), projects)
+	if err != nil {
+		return err
+	}
+	result, outlook, err := k.solve(f)
+	if result == nil && err == nil {
+		err = &plan.Error{Problem: "There is nothing to print yet.", Advice: "Go back, fill in the plan, and put right what is marked there."}
+	}
+	if err != nil {
+		if v := planTrouble(err); v != nil {
+			return b.show(w, r, http.StatusUnprocessableEntity, "trouble", "Trouble", *v)
+		}
+		return err
+	}
+	paper, err := sheet.ParsePaper(or(f.text("paper"), "a4"))
+	if err != nil {
+		return b.show(w, r, http.StatusUnprocessableEntity, "trouble", "Trouble", troubleView{err.Error(), "Go back and choose the paper."})
+	}
+	var out bytes.Buffer
+	head := sheet.Head{Title: f.text("name"), At: b.Clock(), Paper: paper, Stash: job.SayStash(job.AgainstStash(result, k.stash))}
+	if err := sheet.Plan(&out, head, result, outlook); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/pdf")
+	w.Header().Set("Content-Disposition", `inline; filename="plan.pdf"`)
+	w.Write(out.Bytes()) // a reader that left needs no answer
+	return nil
+}
+
+func or(word, other string) string {
+	if word == "" {
+		return other
+	}
+	return word
+}
+
 // planTrouble puts a refusal of the plan into words; nil for other errors.
 func planTrouble(err error) *troubleView {
 	var refused *plan.Error
@@ -343,30 +376,4 @@ func widthWords(b plan.Blame) string {
 		said[i] = fmt.Sprintf("%s (%.0f %%)", a.Name, 100*a.Share)
 	}
 	return fmt.Sprintf("Of the interval of %s: %s.", b.Total, strings.Join(said, ", "))
-}
-
-// drawdown is a weave as squares, one for each end over a pick.
-type drawdown struct {
-	W, H  int
-	Path  string
-	Words string
-}
-
-// mostDrawn is how many threads a drawing of a weave shows either way.
-const mostDrawn = 24
-
-// drawdownOf draws two repeats of a weave, or as much as there is room for.
-func drawdownOf(w cloth.Weave) *drawdown {
-	d := &drawdown{W: min(mostDrawn, max(8, 2*w.Ends())), H: min(mostDrawn, max(8, 2*w.Picks()))}
-	var path strings.Builder
-	for pick := range d.H {
-		for end := range d.W {
-			if w.Up(end, pick) {
-				fmt.Fprintf(&path, "M%d %dh1v1h-1z", end, d.H-1-pick)
-			}
-		}
-	}
-	d.Path = path.String()
-	d.Words = fmt.Sprintf("The weave: %d ends and %d picks in a repeat, %d shafts", w.Ends(), w.Picks(), w.Shafts())
-	return d
 }

@@ -63,6 +63,7 @@ func (b *bench) routes() http.Handler {
 		"GET /plan/{id}":      b.showPlan,
 		"POST /plan/{id}":     b.changePlan,
 		"GET /plan/plan.toml": b.sendPlan,
+		"GET /plan/sheet.pdf": b.printPlan,
 
 		"GET /stash":               b.showStash,
 		"POST /stash/lot":          b.createLot,
