@@ -102,6 +102,8 @@ func TestSpinningLoss(t *testing.T) {
 			{What: journal.Spun, Mass: net + 85*unit.Gram, Tare: some(85 * unit.Gram), Before: before},
 		}}
 	}
+	since := bobbin(40*unit.Gram, nil)
+	since.Stretches = []journal.Stretch{{Started: bench, Ended: bench.AddDate(0, 0, 2)}}
 	tests := []struct {
 		name      string
 		weighings []journal.Weighing
@@ -112,6 +114,8 @@ func TestSpinningLoss(t *testing.T) {
 		{"from what is left of the lot", []journal.Weighing{
 			weighing(journal.Prepared, 300*unit.Gram), weighing(journal.Sampled, 20*unit.Gram), weighing(journal.Left, 80*unit.Gram),
 		}, []journal.Bobbin{bobbin(96*unit.Gram, nil), bobbin(98*unit.Gram, nil)}, []float64{0.03}},
+		{"a bobbin spun on since", []journal.Weighing{weighing(journal.Prepared, 300*unit.Gram), weighing(journal.Left, 100*unit.Gram)},
+			[]journal.Bobbin{bobbin(194*unit.Gram, nil), since}, []float64{0.03}},
 		{"one bobbin not weighed", []journal.Weighing{weighing(journal.Prepared, 300*unit.Gram), weighing(journal.Left, 80*unit.Gram)},
 			[]journal.Bobbin{bobbin(96*unit.Gram, nil), {Lot: &journal.Lot{ID: 1}}}, nil},
 		{"what is left not weighed", []journal.Weighing{weighing(journal.Prepared, 300*unit.Gram)}, []journal.Bobbin{bobbin(96*unit.Gram, nil)}, nil},
@@ -249,5 +253,22 @@ func TestSpinningLossCoversNineInTen(t *testing.T) {
 		if share < 0.85 || share > 0.95 {
 			t.Errorf("after %d bobbins %.3f of the next losses lie inside", n, share)
 		}
+	}
+}
+
+// BenchmarkLossesOf learns from 200 bobbins and 40 swatches.
+func BenchmarkLossesOf(b *testing.B) {
+	var p journal.Project
+	for range 200 {
+		p.Bobbins = append(p.Bobbins, journal.Bobbin{Lot: &journal.Lot{ID: 1}, Weighings: []journal.Weighing{
+			{What: journal.Spun, Mass: 97 * unit.Gram, Before: some(100 * unit.Gram)},
+		}})
+	}
+	var swatches []journal.Swatch
+	for range 40 {
+		swatches = append(swatches, journal.Swatch{Kind: journal.Woven, OnLoom: journal.Size{Width: some(10 * unit.Inch)}, OffLoom: journal.Size{Width: some(9 * unit.Inch)}})
+	}
+	for b.Loop() {
+		LossesOf([]journal.Project{p}, []journal.Lot{{ID: 1}}, swatches)
 	}
 }

@@ -2,6 +2,7 @@ package job
 
 import (
 	"math"
+	"time"
 
 	"waketwist/estimate"
 	"waketwist/finish"
@@ -186,16 +187,10 @@ func samplingOf(ready weight, sampled []journal.Weighing) (out []estimate.Occasi
 // spinningOf compares singles with the fibre weighed out for them, else all
 // singles of a lot with what was ready less what is left.
 func spinningOf(ready weight, by map[journal.Weighed][]journal.Weighing, bobbins []journal.Bobbin) (out []estimate.Occasion) {
-	var spun weight
-	all, apart := len(bobbins) > 0, false
+	apart := false
 	for _, b := range bobbins {
 		w := latest(b.Weighings)
-		if w == nil {
-			all = false
-			continue
-		}
-		spun = spun.plus(weightOf(*w))
-		if w.Before == nil {
+		if w == nil || w.Before == nil {
 			continue
 		}
 		apart = true
@@ -204,14 +199,40 @@ func spinningOf(ready weight, by map[journal.Weighed][]journal.Weighing, bobbins
 		}
 	}
 	left := latest(by[journal.Left])
-	if apart || !all || left == nil {
+	if apart || left == nil {
 		return out
 	}
+	spun, all := spunUntil(*left, bobbins)
 	o, ok := leftOf(ready.minus(total(by[journal.Sampled])).minus(weightOf(*left)), spun)
-	if ok && o.Value > math.Log(leastReady) {
+	if all && ok && o.Value > math.Log(leastReady) {
 		out = append(out, o)
 	}
 	return out
+}
+
+// spunUntil is the weight of the singles that were spun when what is left was
+// weighed; all is false where one of the bobbins was not weighed.
+func spunUntil(left journal.Weighing, bobbins []journal.Bobbin) (spun weight, all bool) {
+	for _, b := range bobbins {
+		if spunAfter(b, left) {
+			continue
+		}
+		w := latest(b.Weighings)
+		if w == nil {
+			return spun, false
+		}
+		spun = spun.plus(weightOf(*w))
+	}
+	return spun, true
+}
+
+// spunAfter reports whether a bobbin was spun after a weighing: by its days of
+// spinning, for which noon stands, else by when it was recorded.
+func spunAfter(b journal.Bobbin, w journal.Weighing) bool {
+	if last := b.SpunUntil(); !last.IsZero() {
+		return last.After(w.At.Add(12 * time.Hour))
+	}
+	return b.Recorded.After(w.At)
 }
 
 // latest is the weighing in force that was made last, nil without one.

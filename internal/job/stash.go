@@ -155,7 +155,7 @@ func lotStock(l journal.Lot, bobbins []journal.Bobbin, spun map[journal.ID]unit.
 			out.Unweighed++
 		}
 		out.Bobbins = append(out.Bobbins, one)
-		if one.Singles != nil && (left == nil || b.Recorded.After(left.At)) {
+		if one.Singles != nil && (left == nil || spunAfter(b, *left)) {
 			used.add(b, *one.Singles)
 		}
 	}
