@@ -113,3 +113,9 @@ func (r *Result) openly(source Source) (list []string) {
 	}
 	return list
 }
+
+// background reports whether a quantity is assumed so far in the back that a list
+// of assumptions would not help anybody.
+func (q quantity) background() bool {
+	return q == qPieces || q == qPacking || q == qStiffness || q == qFactor
+}

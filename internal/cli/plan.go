@@ -184,6 +184,7 @@ func (c *planCmd) teach(a *app, store journal.Store, ask *planAsk) error {
 	}
 	losses := job.LossesOf(projects, lots, swatches)
 	job.Teach(&ask.wish, losses)
+	job.TeachHand(&ask.wish, job.HandOf(projects))
 	ask.stash = job.StashOf(projects, lots, losses)
 	return nil
 }

@@ -3,13 +3,17 @@ package job
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
+	"waketwist/estimate"
+	"waketwist/hand"
 	"waketwist/internal/journal"
 	"waketwist/plan"
 	"waketwist/unit"
 	"waketwist/wheel"
+	"waketwist/yarn"
 )
 
 // FillWheel puts the machine that a wish names into it: all its whorls that are
@@ -164,4 +168,29 @@ func sufficesAs(r *plan.Result, what journal.Weighed, have unit.Mass) (float64, 
 		return plan.Suffices(r, plan.Prepared, have*kept)
 	}
 	return plan.Suffices(r, plan.Prepared, have)
+}
+
+// z90 is the 95 % point of the standard normal distribution.
+const z90 = 1.6448536269514722
+
+// TeachHand puts into a wish how stiffly this spinner's wool bends, as the
+// readings have it; known may be nil.
+func TeachHand(w *plan.Wish, known *hand.Posterior) {
+	if known == nil {
+		return
+	}
+	k := known.Knowledge("", w.Preparation)
+	reach := yarn.Stiffness(math.Exp(z90 * k.Stiffness.Sigma))
+	median := yarn.Stiffness(k.Stiffness.Median)
+	plan.Learn(w, plan.Stiffness, estimate.Estimate[yarn.Stiffness]{Value: median, Low: median / reach, High: median * reach}, k.Readings)
+}
+
+// HandOf is what the spinner's own readings teach; nil where there are none. The
+// demonstration teaches nothing.
+func HandOf(projects []journal.Project) *hand.Posterior {
+	record, demo := RecordOf(projects)
+	if demo {
+		return nil
+	}
+	return learnFrom(record)
 }

@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"net/http"
+	"sync"
+	"time"
 
 	"waketwist/estimate"
 	"waketwist/hand"
@@ -18,6 +20,28 @@ func (b *bench) record(ctx context.Context, p journal.Project) (hand.Record, err
 		return hand.Record{}, err
 	}
 	return job.RecordFor(p, projects), nil
+}
+
+// taught keeps what the readings teach until something is recorded: a page that
+// answers while it is written in asks again and again.
+type taught struct {
+	sync.Mutex
+	until time.Time // of the latest record
+	known *hand.Posterior
+}
+
+// handOf is what the spinner's readings teach; projects are all of them, the
+// latest touched first.
+func (b *bench) handOf(projects []journal.Project) *hand.Posterior {
+	if len(projects) == 0 {
+		return nil
+	}
+	b.taught.Lock()
+	defer b.taught.Unlock()
+	if touched := projects[0].Touched; !touched.Equal(b.taught.until) {
+		b.taught.until, b.taught.known = touched, job.HandOf(projects)
+	}
+	return b.taught.known
 }
 
 // handView is what the readings taught about the spinner.

@@ -9,6 +9,7 @@ import (
 	"net/url"
 	"strings"
 
+	"waketwist/hand"
 	"waketwist/internal/job"
 	"waketwist/internal/journal"
 	"waketwist/internal/sheet"
@@ -242,6 +243,7 @@ func (k known) solve(f *form) (*plan.Result, *plan.Outlook, error) {
 		return nil, nil, nil
 	}
 	job.Teach(&wish, k.losses)
+	job.TeachHand(&wish, k.hand)
 	if err := job.FillWheel(&wish, k.machines); err != nil {
 		return nil, nil, err
 	}
@@ -258,6 +260,7 @@ type known struct {
 	losses   job.Losses
 	stash    job.Stash
 	machines []journal.Machine
+	hand     *hand.Posterior
 }
 
 func (b *bench) known(ctx context.Context, projects []journal.Project) (k known, err error) {
@@ -274,6 +277,7 @@ func (b *bench) known(ctx context.Context, projects []journal.Project) (k known,
 	}
 	k.losses = job.LossesOf(projects, lots, swatches)
 	k.stash = job.StashOf(projects, lots, k.losses)
+	k.hand = b.handOf(projects)
 	return k, nil
 }
 

@@ -25,7 +25,8 @@ type Config struct {
 // bench is the workbench behind all pages.
 type bench struct {
 	Config
-	pages pages
+	pages  pages
+	taught taught
 }
 
 // Handler returns the workbench as a handler, guarded: it answers only to names
