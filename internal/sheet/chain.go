@@ -34,7 +34,7 @@ func (p *page) chain(c chain) {
 	if len(c.lines) == 0 {
 		return
 	}
-	if p.left() < p.chainHeight(c.lines) {
+	if p.y > top && p.left() < p.chainHeight(c.lines) {
 		p.turn()
 	}
 	p.chainHead("From the cloth to the work")

@@ -15,13 +15,18 @@ func (p *page) lists(r *plan.Result) {
 		low := y
 		if len(have) > 0 {
 			low = p.ticks("To have", have, side, y, w)
-			if plan.Of(r, plan.Scouring).High > 0 {
-				low = p.caution(side, low+1, w, fleeceCaution)
-			}
 		}
+		done := y
 		if len(do) > 0 {
-			low = max(low, p.ticks("To do", do, p.w-side-p.rest(w), y, p.rest(w)))
+			done = p.ticks("To do", do, p.w-side-p.rest(w), y, p.rest(w))
 		}
+		if plan.Of(r, plan.Scouring).High > 0 {
+			if len(have) == 0 {
+				low = done
+			}
+			low = p.caution(side, low+0.6, w, fleeceCaution)
+		}
+		low = max(low, done)
 		return low + gap - 1.5
 	})
 }
