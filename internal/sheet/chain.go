@@ -17,9 +17,9 @@ type column struct {
 var columns = []column{
 	{"", 0.345, fineInk},
 	{"value", 0.11, fineOwn},
-	{"nine times in ten", 0.165, fine},
+	{"nine times in ten", 0.165, fineInk},
 	{"in other units", 0.11, fineOwn},
-	{"nine times in ten", 0.17, fine},
+	{"nine times in ten", 0.17, fineInk},
 	{"", 0.1, fine},
 }
 

@@ -4,9 +4,10 @@ package sheet
 // in black.
 type colour struct{ r, g, b int }
 
-// The inks of the workbench's pages by day, on white.
+// The inks of the workbench's pages by day, on white; black itself, which printers
+// set without a screen.
 var (
-	ink   = colour{0x22, 0x30, 0x2f}
+	ink   = colour{0, 0, 0}
 	quiet = colour{0x4a, 0x54, 0x50}
 	line  = colour{0xc4, 0xbd, 0xac}
 	rule  = colour{0x8d, 0x8a, 0x7c}
