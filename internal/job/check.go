@@ -39,7 +39,7 @@ const drawsOfCheck = 1000
 
 // CheckOf compares a piece of ply with a target. diameter is that of the singles,
 // nil when not known; treadles need it.
-func CheckOf(s journal.Sample, t journal.Target, d journal.Drive, diameter *unit.Length) Check {
+func CheckOf(s journal.Sample, t journal.Target, d Drive, diameter *unit.Length) Check {
 	c := Check{Want: wanted(s, t)}
 	valid := s.Valid()
 	if len(valid) == 0 {
@@ -110,11 +110,14 @@ func logSD(e estimate.Estimate[unit.Angle]) float64 {
 }
 
 // drive puts the change into the setting of the wheel or the motor.
-func (c *Check) drive(d journal.Drive, t journal.Target, diameter *unit.Length, angles []unit.Angle) {
-	if d.RPM != nil && d.Draw != nil && d.Beat != nil {
-		c.RPM = scaled(c.Change, func(share rest.Share) float64 { return *d.RPM * (1 + float64(share)) })
+func (c *Check) drive(d Drive, t journal.Target, diameter *unit.Length, angles []unit.Angle) {
+	if d.Motor != nil && d.Draw != nil && d.Beat != nil {
+		if speed, err := d.Motor.Speed(); err == nil {
+			c.RPM = scaled(c.Change, func(share rest.Share) float64 { return float64(speed.Value) * (1 + float64(share)) })
+		}
 	}
-	if d.Ratio == nil || d.Draw == nil || diameter == nil {
+	perTreadle := d.turnsATreadle()
+	if perTreadle == 0 || d.Draw == nil || diameter == nil {
 		return
 	}
 	// Turns missing in the length of one draw, over the turns of one treadle.
@@ -125,7 +128,7 @@ func (c *Check) drive(d journal.Drive, t journal.Target, diameter *unit.Length, 
 	missing, want := make([]float64, len(angles)), turns(c.Want.Value)
 	for i, a := range angles {
 		have := turns(a)
-		missing[i] = float64(want-have) * d.Draw.Metres() / *d.Ratio
+		missing[i] = float64(want-have) * d.Draw.Metres() / perTreadle
 	}
 	e := estimate.FromDraws(missing)
 	c.Treadles = &e

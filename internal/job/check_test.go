@@ -47,7 +47,7 @@ func TestCheckComparesInItsOwnState(t *testing.T) {
 		{"not read", checkSample(estimate.Rested), Unknown},
 	}
 	for _, tt := range tests {
-		c := CheckOf(tt.s, target, journal.Drive{}, nil)
+		c := CheckOf(tt.s, target, Drive{}, nil)
 		if c.Standing != tt.want {
 			t.Errorf("%s: standing %d, want %d (%s)", tt.name, c.Standing, tt.want, c.Words())
 		}
@@ -59,25 +59,25 @@ func TestCheckComparesInItsOwnState(t *testing.T) {
 
 func TestCheckPutsTheChangeIntoTreadles(t *testing.T) {
 	ratio, draw, d := 8.0, 24*unit.Inch, unit.Inch/30
-	c := CheckOf(checkSample(estimate.Rewet, 20, 20, 20), targetOf(30, 40, 38), journal.Drive{Ratio: &ratio, Draw: &draw}, &d)
+	c := CheckOf(checkSample(estimate.Rewet, 20, 20, 20), targetOf(30, 40, 38), DriveOf(journal.Drive{Ratio: &ratio, Draw: &draw}, nil), &d)
 	// 8.01 - 3.48 turns per inch over 24 inches, 8 turns a treadle.
 	if want := (8.01 - 3.48) * 24 / 8; c.Treadles == nil || math.Abs(c.Treadles.Value-want) > 0.2 {
 		t.Errorf("treadles %+v, want %.1f", c.Treadles, want)
 	}
 	rpm, beat := 600.0, 4*time.Second
-	c = CheckOf(checkSample(estimate.Rewet, 20, 20, 20), targetOf(30, 40, 38), journal.Drive{RPM: &rpm, Draw: &draw, Beat: &beat}, &d)
+	c = CheckOf(checkSample(estimate.Rewet, 20, 20, 20), targetOf(30, 40, 38), DriveOf(journal.Drive{RPM: &rpm, Draw: &draw, Beat: &beat}, nil), &d)
 	if want := 600 * math.Tan(40*math.Pi/180) / math.Tan(20*math.Pi/180); c.RPM == nil || math.Abs(c.RPM.Value-want) > 40 {
 		t.Errorf("motor %+v, want %.0f", c.RPM, want)
 	}
 }
 
 func TestCheckOnAnotherLineIsLessSure(t *testing.T) {
-	same := CheckOf(checkSample(estimate.Rewet, 30, 30, 30), targetOf(26, 34, 32), journal.Drive{}, nil)
+	same := CheckOf(checkSample(estimate.Rewet, 30, 30, 30), targetOf(26, 34, 32), Drive{}, nil)
 	s := checkSample(estimate.Rewet, 30, 30, 30)
 	for i := range s.Readings {
 		s.Readings[i].Line = yarn.VisibleBorder
 	}
-	other := CheckOf(s, targetOf(26, 34, 32), journal.Drive{}, nil)
+	other := CheckOf(s, targetOf(26, 34, 32), Drive{}, nil)
 	if other.Smallest <= same.Smallest {
 		t.Errorf("across lines a change of %.2f shows, on one line %.2f", other.Smallest, same.Smallest)
 	}

@@ -113,7 +113,7 @@ type Verdict struct {
 
 // VerdictOf judges a washed skein by its hang test. ply is the direction of the
 // ply; for singles that stay singles it is none.
-func VerdictOf(s journal.Skein, ply yarn.Direction, d journal.Drive) Verdict {
+func VerdictOf(s journal.Skein, ply yarn.Direction, d Drive) Verdict {
 	hang := s.Hung(estimate.Washed)
 	if hang == nil {
 		if s.Hung(estimate.Rested) != nil {
@@ -145,7 +145,7 @@ func theWay(b finish.Balance) string {
 
 // remedy says how to run the yarn through again. The hanging loop shows at least
 // the turns that are wrong over its length: the real figure is at least that.
-func remedy(b finish.Balance, ply yarn.Direction, h journal.Hang, d journal.Drive) string {
+func remedy(b finish.Balance, ply yarn.Direction, h journal.Hang, d Drive) string {
 	way, uses := ply, "It can also stay as it is for a soft, drapy knit that is not worn hard."
 	if b == finish.OverPlied {
 		way, uses = ply.Opposite(), "It can also stay as it is for socks or a hard-wearing weave."

@@ -79,7 +79,7 @@ func TestChangesSayWhatIsMissing(t *testing.T) {
 // Z singles plied S: a washed skein that hangs Z is over-plied (common practice).
 func TestVerdictAndRemedy(t *testing.T) {
 	ratio, draw, loop := 8.0, 60*unit.Centimetre, 50*unit.Centimetre
-	drive := journal.Drive{Ratio: &ratio, Draw: &draw}
+	drive := DriveOf(journal.Drive{Ratio: &ratio, Draw: &draw}, nil)
 	hung := func(state estimate.State, d yarn.Direction, half float64) journal.Skein {
 		return journal.Skein{Run: 1, Hangs: []journal.Hang{{State: state, Direction: d, HalfTurns: half, Length: &loop}}}
 	}
@@ -116,19 +116,19 @@ func TestVerdictAndRemedy(t *testing.T) {
 // 6 turns per inch over 24 in on an 8:1 wheel are 18 treadles (common practice).
 func TestSetting(t *testing.T) {
 	ratio, draw, rpm := 8.0, 24*unit.Inch, 810.0
-	if got := Setting(journal.Drive{Ratio: &ratio, Draw: &draw}, 6*unit.TurnPerInch); !strings.HasPrefix(got, "18.0 treadles") {
+	if got := Setting(DriveOf(journal.Drive{Ratio: &ratio, Draw: &draw}, nil), 6*unit.TurnPerInch); !strings.HasPrefix(got, "18.0 treadles") {
 		t.Errorf("setting %q", got)
 	}
 	// 9 turns per inch over 6 in at 810 a minute take 4 seconds (arithmetic).
 	six := 6 * unit.Inch
-	if got := Setting(journal.Drive{RPM: &rpm, Draw: &six}, 9*unit.TurnPerInch); !strings.HasPrefix(got, "4.0 seconds") {
+	if got := Setting(DriveOf(journal.Drive{RPM: &rpm, Draw: &six}, nil), 9*unit.TurnPerInch); !strings.HasPrefix(got, "4.0 seconds") {
 		t.Errorf("setting %q", got)
 	}
 	fast := 1800.0
-	if got := Setting(journal.Drive{RPM: &fast, Draw: &six}, 9*unit.TurnPerInch); !strings.Contains(got, "maker's limit") {
+	if got := Setting(DriveOf(journal.Drive{RPM: &fast, Draw: &six}, nil), 9*unit.TurnPerInch); !strings.Contains(got, "maker's limit") {
 		t.Errorf("1,800 turns a minute without a word: %q", got)
 	}
-	if got := Setting(journal.Drive{}, 100); got != "" {
+	if got := Setting(Drive{}, 100); got != "" {
 		t.Errorf("a setting out of nothing: %q", got)
 	}
 }

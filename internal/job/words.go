@@ -4,6 +4,7 @@ import (
 	"waketwist/estimate"
 	"waketwist/reading"
 	"waketwist/rest"
+	"waketwist/wheel"
 )
 
 // flagSentences says each condition of a number as a sentence or two for the
@@ -21,6 +22,11 @@ var flagSentences = map[estimate.Flag]string{
 	rest.BobbinsDiffer:    "The bobbins differ by more than a ply can hide. Ply them to one common target, and expect it to be a little off for each.",
 	rest.OutlyingAngle:    "One reading stands well apart from the others. Check it for a slip.",
 	OutsideFibre:          "The fibre twists by itself when it is wetted or dried, as flax and hemp do, or it is elastic. The model does not cover that: take every angle as a hint, and sample the finished ply.",
+	wheel.NotCounted:      "The ratio is as its maker states it, taken to 3 % (an assumption). Count it: turn the drive wheel slowly ten times by hand with a flag on what the whorl drives.",
+	wheel.NotMeasured:     "The speed is as the display shows it, taken to 3 % (an assumption). Time it with a flag on the flyer, or on film.",
+	wheel.SlipUnknown:     "What the band loses has not been watched; losses of up to 39 % have been measured (common practice). Watch it at work once, and the answer narrows.",
+	wheel.UnlikelyBeat:    "That is faster than feet treadle: a larger ratio or a longer beat would do.",
+	wheel.FastFlyer:       "Over 1,500 turns a minute: ask for the maker's limit first. Flyers have broken a little above 2,000 (common practice).",
 	rest.NoDirectionSet:   "The direction is not known. Ply the other way from the singles: Z-spun singles to S, S-spun singles to Z.",
 }
 

@@ -7,13 +7,14 @@ import (
 	"waketwist/estimate"
 	"waketwist/reading"
 	"waketwist/rest"
+	"waketwist/wheel"
 )
 
 func TestFlagSentence(t *testing.T) {
 	flags := []estimate.Flag{
 		estimate.Modelled, estimate.Extrapolated, estimate.FewReadings, estimate.OnePlace, OutsideFibre,
 		rest.NoDry, rest.NoDormancy, rest.ShortSoak, rest.OuterOnly, rest.PastLimit, rest.BobbinsDiffer,
-		rest.OutlyingAngle, rest.NoDirectionSet,
+		rest.OutlyingAngle, rest.NoDirectionSet, wheel.NotCounted, wheel.NotMeasured, wheel.SlipUnknown, wheel.UnlikelyBeat, wheel.FastFlyer,
 	}
 	seen := map[string]estimate.Flag{}
 	for _, f := range flags {
