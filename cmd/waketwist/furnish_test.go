@@ -81,6 +81,25 @@ func (w *workbench) plied(project, one, other string) {
 	w.must(w.post(project+"/run", "name", "The wrong way", "feed", first, "direction", "Z", "rpm", "600", "beat", "3"))
 }
 
+// machined records a motor, a spindle and a wheel with parts that were struck, and
+// begins a run of plying on the demonstration's bobbin-led wheel.
+func (w *workbench) machined(project, bobbin string) {
+	w.t.Helper()
+	motor := w.must(w.post("/machine", "name", "The hum", "kind", "motor", "note", "borrowed"))
+	w.must(w.post(motor+"/setting", "name", "knob at three", "how", "on film", "turns", "10", "frames", "171", "rate", "240"))
+	w.must(w.post(motor+"/setting", "setting", "1", "how", "by untwisting", "turns", "70", "seconds", "5"))
+	w.must(w.post(motor+"/setting", "name", "knob at nine", "stated", "1900"))
+	spindle := w.must(w.post("/machine", "name", "Drop spindle", "kind", "spindle"))
+	w.must(w.post(spindle+"/whorl", "name", "off the thigh", "turns", "61", "treadles", "3"))
+	old := w.must(w.post("/machine", "name", "Sold", "kind", "double drive"))
+	w.must(w.post(old+"/whorl", "name", "one", "stated", "11"))
+	w.must(w.post(old+"/bobbin", "name", "the cracked one", "tare", "60 g"))
+	w.must(w.post(old+"/strike", "part", "bobbin", "id", number(w.t, `name="part" value="bobbin"><input type="hidden" name="id" value="(\d+)"`, w.get(old).body), "reason", "it split"))
+	w.must(w.post(old+"/strike", "part", "machine", "id", strings.TrimPrefix(old, "/machine/"), "reason", "sold in spring"))
+	w.must(w.post("/machine/1/strike", "part", "count", "id", "1", "reason", "the flag slipped"))
+	w.must(w.post(project+"/run", "name", "On the plying wheel", "feed", strings.TrimPrefix(bobbin, "/bobbin/"), "direction", "S", "machine", "whorl-4", "spool", "bobbin-2", "draw", "24 in"))
+}
+
 // furnish brings a workbench with the demonstration to a state in which every
 // kind of page can be reached, and returns addresses that no link leads to.
 func furnish(t testing.TB, w *workbench) (unlinked []string) {
@@ -114,13 +133,19 @@ func furnish(t testing.TB, w *workbench) (unlinked []string) {
 	w.must(w.post(readingsOf(t, w.get(seen).body)[3]+"/strike", "reason", "it was held taut"))
 
 	w.stashed(calm)
+	w.machined(mixed, calm)
 
 	done := w.newProject("name", "Woven and worn", "strands", "4")
 	w.must(w.post(done + "/end"))
 
 	read := w.must(w.upload("/read", "four.jpg", photograph(t, "pc_s4_four_ply.jpg")))
 	refused := w.must(w.upload("/read", "wall.jpg", photograph(t, "neg_brick.jpg")))
-	return []string{read, refused}
+	return []string{read, refused,
+		"/machine/1?ask=set&twist=6+tpi&draw=24+in&rhythm=70",
+		"/machine/2?ask=set&twist=6+tpi&draw=24+in&spool=2&filled=50",
+		"/machine/2?ask=went&treadles=10&length=36+in&whorl=4&spool=2",
+		"/machine/3?ask=set&twist=9+tpi&draw=6+in&setting=2&beat=4",
+	}
 }
 
 // stashed adds a fleece that was weighed through its states, singles weighed

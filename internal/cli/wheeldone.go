@@ -27,14 +27,14 @@ func (d done) said() []string {
 	var words string
 	if d.flags().Has(wheel.SlipUnknown) {
 		words = fmt.Sprintf("%s went into %s if nothing slipped. %s %s.",
-			twistWords(p.Gripped.Value), d.length, slipWords(), twistSpread(p.Twist))
+			job.TwistWords(p.Gripped.Value), d.length, slipWords(), twistSpread(p.Twist))
 	} else {
-		words = fmt.Sprintf("%s turns went into %s: %s.", three(float64(p.Turns.Value)), d.length, twistSpread(p.Twist))
+		words = fmt.Sprintf("%s turns went into %s: %s.", job.Three(float64(p.Turns.Value)), d.length, twistSpread(p.Twist))
 	}
 	out := []string{words}
 	if p.Wraps.Value > 0 {
 		out = append(out, fmt.Sprintf("The bobbin wound on %s times, and each wrap took a turn away. The flyer of a flyer-led wheel of this ratio would have put in %s.",
-			three(float64(p.Wraps.Value)), twistWords(p.Gripped.Value+unit.Twist(float64(p.Wraps.Value)/d.length.Metres()))))
+			job.Three(float64(p.Wraps.Value)), job.TwistWords(p.Gripped.Value+unit.Twist(float64(p.Wraps.Value)/d.length.Metres()))))
 	}
 	out = append(out, kindNotes(d.setup.kind)...)
 	return append(out, wheelNotes(d.flags())...)
@@ -86,17 +86,17 @@ func ratioSeen(s wheelSetup) (wheelAnswer, error) {
 	if s.kind == wheel.Spindle {
 		stroke = "flick"
 	}
-	return counted{words: spread(e, "turns a "+stroke) + ".", ratio: &e}, err
+	return counted{words: job.SpreadWords(e, "turns a "+stroke) + ".", ratio: &e}, err
 }
 
 func speedSeen(s wheelSetup) (wheelAnswer, error) {
 	e, err := s.motor.Speed()
-	return counted{words: fmt.Sprintf("The flyer makes %s.", spread(e, turnsAMinute)), speed: &e}, err
+	return counted{words: fmt.Sprintf("The flyer makes %s.", job.SpreadWords(e, turnsAMinute)), speed: &e}, err
 }
 
 func speedDriven(s wheelSetup) (wheelAnswer, error) {
 	e, err := s.wheel.Speed(s.rhythm)
-	return counted{words: fmt.Sprintf("%s makes %s.", drivenWords(s.kind, false), spread(e, turnsAMinute)), speed: &e}, err
+	return counted{words: fmt.Sprintf("%s makes %s.", drivenWords(s.kind, false), job.SpreadWords(e, turnsAMinute)), speed: &e}, err
 }
 
 func (c counted) flags() estimate.Flags {
@@ -155,7 +155,7 @@ func (c *wheelCmd) plies() (wheelAnswer, error) {
 		if err != nil {
 			return nil, err
 		}
-		p.asked, p.thumb = twistWords(u), asTwist(wheel.SinglesByThumb(yarn.PlyTwist(u)))
+		p.asked, p.thumb = job.TwistWords(u), asTwist(wheel.SinglesByThumb(yarn.PlyTwist(u)))
 		e, err := wheel.SinglesByBalance(yarn.PlyTwist(u), d, known)
 		p.balance = asTwist(e)
 		return p, err
@@ -164,7 +164,7 @@ func (c *wheelCmd) plies() (wheelAnswer, error) {
 	if err != nil {
 		return nil, err
 	}
-	p.asked, p.thumb = twistWords(u), asTwist(wheel.PlyByThumb(yarn.StrandTwist(u)))
+	p.asked, p.thumb = job.TwistWords(u), asTwist(wheel.PlyByThumb(yarn.StrandTwist(u)))
 	e, err := wheel.PlyByBalance(yarn.StrandTwist(u), d, known)
 	p.balance = asTwist(e)
 	return p, err
@@ -222,7 +222,7 @@ func (p plies) said() []string {
 	}
 	return []string{
 		fmt.Sprintf("%s %s. By the balance of bending and twisting, %s: %s. Modelled.%s", from, p.asked, to, twistSpread(p.balance), p.open),
-		fmt.Sprintf("By the rule of thumb, %s (common practice): %s. It is a rule of thumb and no law: soft wool takes more ply for its singles, hard wool less.", factor, twistWords(p.thumb.Value)),
+		fmt.Sprintf("By the rule of thumb, %s (common practice): %s. It is a rule of thumb and no law: soft wool takes more ply for its singles, hard wool less.", factor, job.TwistWords(p.thumb.Value)),
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"waketwist/estimate"
+	"waketwist/internal/job"
 	"waketwist/unit"
 	"waketwist/wheel"
 )
@@ -19,7 +20,7 @@ type wanted struct {
 func (w wanted) turns() float64 { return w.twist.PerMetre() * w.draw.Metres() }
 
 func (w wanted) words() string {
-	return fmt.Sprintf("%s over %s is %s turns a draw.", twistWords(w.twist), w.draw, three(w.turns()))
+	return fmt.Sprintf("%s over %s is %s turns a draw.", job.TwistWords(w.twist), w.draw, job.Three(w.turns()))
 }
 
 // speed is the flyer's speed at the beat asked for; nil without one.
@@ -95,16 +96,16 @@ func (a treadled) flags() estimate.Flags {
 }
 
 func (a treadled) said() []string {
-	stroke := strokes(a.setup.kind)
+	stroke := job.Strokes(a.setup.kind)
 	first := a.words() + " " + treadleWords(a.setting, stroke)
 	if a.rhythm != nil {
-		first += fmt.Sprintf(" In %s that is %s.", secondsWords(a.setup.beat), spread(*a.rhythm, stroke+" a minute"))
+		first += fmt.Sprintf(" In %s that is %s.", secondsWords(a.setup.beat), job.SpreadWords(*a.rhythm, stroke+" a minute"))
 	}
 	if a.time != nil {
-		first += fmt.Sprintf(" At %s %s a minute a draw takes %s.", three(float64(a.setup.rhythm)), stroke, spread(*a.time, "seconds"))
+		first += fmt.Sprintf(" At %s %s a minute a draw takes %s.", job.Three(float64(a.setup.rhythm)), stroke, job.SpreadWords(*a.time, "seconds"))
 	}
 	if a.speed != nil {
-		first += fmt.Sprintf(" %s makes %s.", drivenWords(a.setup.kind, a.setup.beat != 0), spread(*a.speed, turnsAMinute))
+		first += fmt.Sprintf(" %s makes %s.", drivenWords(a.setup.kind, a.setup.beat != 0), job.SpreadWords(*a.speed, turnsAMinute))
 	}
 	out := []string{first}
 	if len(a.stages) > 0 {
@@ -131,20 +132,12 @@ func drivenWords(k wheel.Kind, atBeat bool) string {
 	return "The flyer"
 }
 
-// strokes names what a machine is driven with.
-func strokes(k wheel.Kind) string {
-	if k == wheel.Spindle {
-		return "flicks"
-	}
-	return "treadles"
-}
-
 func treadleWords(s wheel.Setting, stroke string) string {
 	if !s.Treadles.Flags.Has(wheel.SlipUnknown) {
-		return fmt.Sprintf("Give each draw %s.", spread(s.Treadles, stroke))
+		return fmt.Sprintf("Give each draw %s.", job.SpreadWords(s.Treadles, stroke))
 	}
 	return fmt.Sprintf("Give each draw %.1f %s if nothing slips. %s to need %s.",
-		float64(s.Gripped.Value), stroke, slipWords(), spread(s.Treadles, stroke))
+		float64(s.Gripped.Value), stroke, slipWords(), job.SpreadWords(s.Treadles, stroke))
 }
 
 func stageWords(stages []wheel.Stage) string {
@@ -206,10 +199,10 @@ func (a held) flags() (fs estimate.Flags) {
 func (a held) said() []string {
 	words := a.words()
 	if a.hold != nil {
-		words += fmt.Sprintf(" At %s hold each draw %s.", spread(*a.seen, turnsAMinute), spread(*a.hold, "seconds"))
+		words += fmt.Sprintf(" At %s hold each draw %s.", job.SpreadWords(*a.seen, turnsAMinute), job.SpreadWords(*a.hold, "seconds"))
 	}
 	if a.speed != nil {
-		words += fmt.Sprintf(" In %s it takes a flyer at %s turns a minute.", secondsWords(a.setup.beat), three(float64(a.speed.Value)))
+		words += fmt.Sprintf(" In %s it takes a flyer at %s turns a minute.", secondsWords(a.setup.beat), job.Three(float64(a.speed.Value)))
 	}
 	return append(append([]string{words}, wheelNotes(a.flags())...), careful)
 }
@@ -250,27 +243,16 @@ func (a chosen) flags() estimate.Flags {
 }
 
 func (a chosen) said() []string {
-	stroke := strokes(a.setup.kind)
+	stroke := job.Strokes(a.setup.kind)
 	out := []string{a.words() + " Your whorls, as if nothing slipped, nearest first, and of those as near to a hundredth the quickest:"}
 	for _, c := range a.choices {
-		out = append(out, fmt.Sprintf("%s: %.0f %s a draw, %s (exactly %.1f).", c.Whorl.Name, float64(c.Treadles), stroke, offWords(c.Gripped.Value), float64(c.Setting.Gripped.Value)))
+		out = append(out, fmt.Sprintf("%s: %.0f %s a draw, %s (exactly %.1f).", c.Whorl.Name, float64(c.Treadles), stroke, job.OffWords(c.Gripped.Value), float64(c.Setting.Gripped.Value)))
 	}
 	if a.speed != nil {
-		out = append(out, fmt.Sprintf("On %s: %s makes %s.", a.choices[0].Whorl.Name, strings.ToLower(drivenWords(a.setup.kind, a.setup.rhythm == 0)), spread(*a.speed, turnsAMinute)))
+		out = append(out, fmt.Sprintf("On %s: %s makes %s.", a.choices[0].Whorl.Name, strings.ToLower(drivenWords(a.setup.kind, a.setup.rhythm == 0)), job.SpreadWords(*a.speed, turnsAMinute)))
 	}
 	off := a.choices[0].Off
 	out = append(out, fmt.Sprintf("With what is not known of ratio and slip, %s puts in between %+.0f %% and %+.0f %% of the twist wanted, nine times in ten.", a.choices[0].Whorl.Name, 100*float64(off.Low), 100*float64(off.High)))
 	out = append(out, kindNotes(a.setup.kind)...)
 	return append(append(out, wheelNotes(a.flags())...), careful)
-}
-
-func offWords(s wheel.Share) string {
-	percent := 100 * float64(s)
-	switch {
-	case percent >= 0.05:
-		return fmt.Sprintf("%.1f %% more twist than wanted", percent)
-	case percent <= -0.05:
-		return fmt.Sprintf("%.1f %% less twist than wanted", -percent)
-	}
-	return "the twist wanted"
 }

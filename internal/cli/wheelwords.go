@@ -2,44 +2,16 @@ package cli
 
 import (
 	"fmt"
-	"math"
-	"strconv"
 
 	"waketwist/estimate"
+	"waketwist/internal/job"
 	"waketwist/unit"
 	"waketwist/wheel"
 )
 
-// three prints a number to three figures, and none before the point rounded away.
-func three(v float64) string {
-	decimals := 2
-	switch abs := math.Abs(v); {
-	case abs >= 99.95:
-		decimals = 0
-	case abs >= 9.995:
-		decimals = 1
-	case abs < 0.9995:
-		decimals = 3
-	}
-	return strconv.FormatFloat(v, 'f', decimals, 64)
-}
-
-func twistWords(u unit.Twist) string {
-	return fmt.Sprintf("%s tpi (%s turns/m)", three(u.PerInch()), three(u.PerMetre()))
-}
-
 func twistSpread(e estimate.Estimate[unit.Twist]) string {
-	return fmt.Sprintf("%s, nine times in ten between %s and %s tpi (%s and %s turns/m)", twistWords(e.Value),
-		three(e.Low.PerInch()), three(e.High.PerInch()), three(e.Low.PerMetre()), three(e.High.PerMetre()))
-}
-
-// spread prints a value and what it counts, with the interval of what is not exact.
-func spread[T ~float64](e estimate.Estimate[T], of string) string {
-	value := three(float64(e.Value)) + " " + of
-	if e.Low == e.High {
-		return value
-	}
-	return fmt.Sprintf("%s (nine times in ten %s to %s)", value, three(float64(e.Low)), three(float64(e.High)))
+	return fmt.Sprintf("%s, nine times in ten between %s and %s tpi (%s and %s turns/m)", job.TwistWords(e.Value),
+		job.Three(e.Low.PerInch()), job.Three(e.High.PerInch()), job.Three(e.Low.PerMetre()), job.Three(e.High.PerMetre()))
 }
 
 // slipWords leads to what to expect where slip is not known.
@@ -51,7 +23,7 @@ func secondsWords(s wheel.Seconds) string {
 	if s >= 120 {
 		return unit.FormatDuration(seconds(float64(s)))
 	}
-	return three(float64(s)) + " seconds"
+	return job.Three(float64(s)) + " seconds"
 }
 
 // flagNotes say what a flag asks of the spinner.

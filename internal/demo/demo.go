@@ -1,5 +1,5 @@
 // Package demo makes the project that a newcomer finds at the first start: a
-// yarn in the making, with a decision still open. Everything in it is invented;
+// yarn in the making, with a decision still open, and two wheels. Everything in it is invented;
 // its photographs are drawn and then read like any other.
 package demo
 
@@ -66,6 +66,9 @@ func Make(ctx context.Context, store journal.Store, photos *picture.Store, now t
 		if err := m.bobbin(project, journal.Lot{ID: lot}, one, uint64(i+1)); err != nil {
 			return fmt.Errorf("demonstration, bobbin %s: %w", one.name, err)
 		}
+	}
+	if err := m.machines(); err != nil {
+		return fmt.Errorf("demonstration, machines: %w", err)
 	}
 	if err := m.stash(project, lot); err != nil {
 		return err

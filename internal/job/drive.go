@@ -126,7 +126,7 @@ func treadling(w wheel.Treadled, turns unit.Twist, draw unit.Length) string {
 	if err != nil {
 		return ""
 	}
-	strokes, per := Strokes(w.Kind), fmt.Sprintf(" for each draw of %s, at %.4g %s turns a %s", draw, float64(ratio.Value), drivenPart(w.Kind), strings.TrimSuffix(Strokes(w.Kind), "s"))
+	strokes, per := Strokes(w.Kind), fmt.Sprintf(" for each draw of %s, at %.4g %s turns a %s", draw, float64(ratio.Value), DrivenPart(w.Kind), Stroke(w.Kind))
 	slips := s.Treadles.Flags.Has(wheel.SlipUnknown)
 	words := fillingWords(w, turns, draw)
 	switch {
@@ -183,16 +183,19 @@ func holding(m wheel.Motor, turns unit.Twist, draw unit.Length) string {
 	return words
 }
 
-// Strokes names what a machine is driven with: treadles, or flicks of a spindle.
-func Strokes(k wheel.Kind) string {
+// Stroke names what a machine is driven with: a treadle, or a flick of a spindle.
+func Stroke(k wheel.Kind) string {
 	if k == wheel.Spindle {
-		return "flicks"
+		return "flick"
 	}
-	return "treadles"
+	return "treadle"
 }
 
-// drivenPart names what a whorl drives.
-func drivenPart(k wheel.Kind) string {
+// Strokes is Stroke for several.
+func Strokes(k wheel.Kind) string { return Stroke(k) + "s" }
+
+// DrivenPart names what a whorl drives: the flyer, the bobbin or the spindle.
+func DrivenPart(k wheel.Kind) string {
 	switch k {
 	case wheel.BobbinLed:
 		return "bobbin"

@@ -106,6 +106,23 @@ func TestMotorBothWays(t *testing.T) {
 	}
 }
 
+// What goes by a learnt slip is modelled; by counts alone, measured.
+func TestLearntSlipIsModelled(t *testing.T) {
+	m := bobbinLed()
+	m.Kind, m.Slips = wheel.FlyerLed, []journal.Slip{seenAt(60, 432)}
+	a, err := SetMachine(m, Wish{Twist: 6 * unit.TurnPerInch, Draw: 24 * unit.Inch, Whorl: 1, Rhythm: 60})
+	if err != nil || a.Treadled.Treadles.Measured() || a.Time.Measured() || a.Speed.Measured() || !a.Treadled.Gripped.Measured() {
+		t.Errorf("%+v, %v", a, err)
+	}
+	if put, err := WentIn(m, Done{Length: unit.Metre, Treadles: 10, Whorl: 1}); err != nil || put.Twist.Measured() || put.Turns.Measured() {
+		t.Errorf("%+v, %v", put, err)
+	}
+	m.Kind, m.Slips = wheel.Spindle, nil
+	if put, err := WentIn(m, Done{Length: unit.Metre, Treadles: 10, Whorl: 1}); err != nil || !put.Twist.Measured() {
+		t.Errorf("%+v, %v", put, err)
+	}
+}
+
 func TestWentIn(t *testing.T) {
 	put, err := WentIn(bobbinLed(), Done{Length: 36 * unit.Inch, Treadles: 10, Whorl: 1, Spool: 1})
 	if err != nil || math.Abs(put.Gripped.Value.PerInch()-2.01) > 0.005 || math.Abs(float64(put.Wraps.Value)-7.64) > 0.05 {

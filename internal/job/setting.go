@@ -87,6 +87,7 @@ func (a *Answer) treadle(m journal.Machine, w Wish) error {
 	if err != nil {
 		return err
 	}
+	setting.Treadles.Flags = learnt(setting.Treadles.Flags, t.Slip)
 	a.Name, a.Treadled = t.Whorl.Name, &setting
 	a.flag(setting.Treadles.Flags)
 	if t.Kind == wheel.BobbinLed && t.Bobbin.Full != 0 {
@@ -127,6 +128,7 @@ func (a *Answer) pace(t wheel.Treadled, w Wish) error {
 		if err != nil {
 			return err
 		}
+		speed.Flags = learnt(speed.Flags, t.Slip)
 		a.Time, a.Speed = &time, &speed
 		a.flag(speed.Flags)
 	}
@@ -172,5 +174,16 @@ func WentIn(m journal.Machine, d Done) (wheel.Put, error) {
 	if err != nil {
 		return wheel.Put{}, err
 	}
-	return t.PutIn(d.Treadles, d.Length, d.Filled)
+	p, err := t.PutIn(d.Treadles, d.Length, d.Filled)
+	p.Turns.Flags, p.Twist.Flags = learnt(p.Turns.Flags, t.Slip), learnt(p.Twist.Flags, t.Slip)
+	return p, err
+}
+
+// learnt adds to the flags of a number that a learnt slip had a part in it: what a
+// band will pass on the next time is modelled from what it did.
+func learnt(fs estimate.Flags, s wheel.Slip) estimate.Flags {
+	if s == (wheel.Slip{}) {
+		return fs
+	}
+	return fs.With(estimate.Modelled)
 }

@@ -3,6 +3,7 @@ package journal
 import (
 	"context"
 	"errors"
+	"slices"
 	"strings"
 	"time"
 
@@ -178,8 +179,14 @@ const (
 	PartSlip    Part = "watching of slip"
 )
 
-// CheckStrike refuses a strike without a reason.
+// Parts are all of them.
+var Parts = []Part{PartMachine, PartWhorl, PartCount, PartSetting, PartTiming, PartSpool, PartSlip}
+
+// CheckStrike refuses a strike without a reason, and of what is no part.
 func (p Part) CheckStrike(reason string) error {
+	if !slices.Contains(Parts, p) {
+		return invalid("part", "Say what is to be struck: the machine, or a whorl, count, motor setting, timing, bobbin or watching of slip.")
+	}
 	if strings.TrimSpace(reason) == "" {
 		return invalid("reason", "Say why this %s no longer counts; it stays on record with your reason.", p)
 	}

@@ -122,6 +122,7 @@ func TestMachineRefusals(t *testing.T) {
 		{"slip on another machine's whorl", func(c ctx, s *Store) error { return refusal(s.AddSlip(c, aSlip(machine, flick))) }, journal.Invalid, "another machine, Reed"},
 		{"slip on no whorl", func(c ctx, s *Store) error { return refusal(s.AddSlip(c, aSlip(machine, unknown))) }, journal.NotFound, "whorl number 999"},
 		{"striking without a reason", func(c ctx, s *Store) error { return s.StrikePart(c, journal.PartWhorl, whorl, " ") }, journal.Invalid, "why this whorl"},
+		{"striking what is no part", func(c ctx, s *Store) error { return s.StrikePart(c, "pedal", 1, "x") }, journal.Invalid, "what is to be struck"},
 		{"striking nothing", func(c ctx, s *Store) error { return s.StrikePart(c, journal.PartCount, unknown, "x") }, journal.NotFound, "count number 999"},
 		{"striking twice", func(c ctx, s *Store) error { return s.StrikePart(c, journal.PartSpool, spool, "again") }, journal.Conflict, "cracked"},
 	})

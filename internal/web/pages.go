@@ -14,6 +14,7 @@ import (
 	"strings"
 	"time"
 
+	"waketwist/internal/journal"
 	"waketwist/unit"
 )
 
@@ -164,6 +165,10 @@ func (p *pages) functions() template.FuncMap {
 		"took":      func(d *time.Duration) string { return unit.FormatDuration(*d) },
 		"reads":     readsOf,
 		"checkform": func(action string, states []stateChoice, f *form) checkForm { return checkForm{action, states, f} },
+		"gear":      func(v machineView, f *form, any string) gearForm { return gearForm{v, f, any} },
+		"seen":      func(v machineView, f *form) gearForm { return gearForm{machineView: v, Form: f} },
+		"tallied":   func(machine journal.ID, g gearView) talliedView { return talliedView{g, machine} },
+		"strike":    strikeOf,
 		"both":      func(r *resultView, v wakeView) resultPage { return resultPage{r, v} },
 	}
 }

@@ -47,6 +47,16 @@ func (b *bench) routes() http.Handler {
 		"POST /skein/{id}/hang":    b.hangSkein,
 		"POST /skein/{id}/check":   b.checkSkein,
 
+		"GET /machine":               b.showMachines,
+		"POST /machine":              b.createMachine,
+		"GET /machine/{id}":          b.showMachine,
+		"POST /machine/{id}":         b.changeMachine,
+		"POST /machine/{id}/whorl":   b.countWhorl,
+		"POST /machine/{id}/setting": b.timeMotor,
+		"POST /machine/{id}/slip":    b.watchSlip,
+		"POST /machine/{id}/bobbin":  b.addSpool,
+		"POST /machine/{id}/strike":  b.strikePart,
+
 		"GET /reading/{id}":         b.showReading,
 		"POST /reading/{id}/line":   b.dragLine,
 		"POST /reading/{id}/again":  b.readAgain,

@@ -19,7 +19,7 @@ import (
 
 // newRunView asks for a new run of plying.
 type newRunView struct {
-	*form
+	driveForm
 	Project *journal.Project
 }
 
@@ -37,7 +37,15 @@ func (b *bench) newRun(w http.ResponseWriter, r *http.Request) error {
 	if n := len(p.Runs); n > 0 {
 		fillDrive(values, p.Runs[n-1].Drive)
 	}
-	return b.show(w, r, http.StatusOK, "run-new", "Ply "+p.Name, newRunView{newForm(values), p})
+	return b.newRunPage(w, r, http.StatusOK, *p, newForm(values))
+}
+
+func (b *bench) newRunPage(w http.ResponseWriter, r *http.Request, status int, p journal.Project, f *form) error {
+	drive, err := b.driveForm(r.Context(), f, journal.Drive{})
+	if err != nil {
+		return err
+	}
+	return b.show(w, r, status, "run-new", "Ply "+p.Name, newRunView{drive, &p})
 }
 
 // Chosen reports whether a bobbin is ticked, for templates.
@@ -55,7 +63,11 @@ func (b *bench) createRun(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	run := journal.Run{Project: p.ID, Name: f.text("name"), Plan: p.Plan, Drive: driveFrom(f), Note: f.text("note"), Started: b.Clock()}
+	drive, err := b.driveFrom(r.Context(), f)
+	if err != nil {
+		return err
+	}
+	run := journal.Run{Project: p.ID, Name: f.text("name"), Plan: p.Plan, Drive: drive, Note: f.text("note"), Started: b.Clock()}
 	if d := quantity(f, "direction", yarn.ParseDirection); d != nil {
 		run.Direction = *d
 	}
@@ -68,7 +80,7 @@ func (b *bench) createRun(w http.ResponseWriter, r *http.Request) error {
 	case kept:
 		return see(w, r, "/run/%d", id)
 	}
-	return b.show(w, r, http.StatusUnprocessableEntity, "run-new", "Ply "+p.Name, newRunView{f, p})
+	return b.newRunPage(w, r, http.StatusUnprocessableEntity, *p, f)
 }
 
 // feedsFrom reads the ticked bobbins and how each was wound over.
@@ -97,36 +109,6 @@ func feedsFrom(f *form) (feeds []journal.Feed) {
 	return feeds
 }
 
-// driveFrom reads what is known of the wheel or the motor.
-func driveFrom(f *form) journal.Drive {
-	d := journal.Drive{
-		Ratio: quantity(f, "ratio", number), RPM: quantity(f, "rpm", number), Draw: quantity(f, "draw", unit.ParseLength),
-	}
-	if seconds := quantity(f, "beat", number); seconds != nil {
-		beat := time.Duration(*seconds * float64(time.Second))
-		d.Beat = &beat
-	}
-	return d
-}
-
-func fillDrive(v url.Values, d journal.Drive) {
-	set := func(name string, value *float64, suffix string) {
-		if value != nil {
-			v.Set(name, strconv.FormatFloat(*value, 'g', 5, 64)+suffix)
-		}
-	}
-	set("ratio", d.Ratio, "")
-	set("rpm", d.RPM, "")
-	if d.Draw != nil {
-		cm := float64(*d.Draw / unit.Centimetre)
-		set("draw", &cm, " cm")
-	}
-	if d.Beat != nil {
-		s := d.Beat.Seconds()
-		set("beat", &s, "")
-	}
-}
-
 // runView is a run of plying with its checks.
 type runView struct {
 	journal.Run
@@ -135,6 +117,8 @@ type runView struct {
 	Wheel   *measure
 	Turns   string
 	Setting string // treadles or motor speed for the target
+	Driven  job.Drive
+	Asks    driveForm // what drives it
 	Drawing *drawn
 	Fed     []string
 	Plying  string // what is wrong with the direction, empty when nothing is
@@ -181,8 +165,14 @@ func (b *bench) runPage(w http.ResponseWriter, r *http.Request, status int, id j
 	view := runView{Run: *run, Project: p, Form: f, Drift: job.Drift(*run), States: []stateChoice{
 		{"wheel", "at the wheel, dry"}, {"rewet", "a piece, re-wet"}, {"rewet-dried", "a piece, re-wet and dried"},
 	}}
-	if !f.values.Has("ratio") {
+	if !f.values.Has("draw") {
 		fillDrive(f.values, run.Drive)
+	}
+	if view.Asks, err = b.driveForm(r.Context(), f, run.Drive); err != nil {
+		return err
+	}
+	if view.Driven, err = b.drive(r.Context(), run.Drive); err != nil {
+		return err
 	}
 	var singles []yarn.Direction
 	for _, feed := range run.Feeds {
@@ -224,12 +214,12 @@ func (b *bench) runTarget(view *runView) {
 	view.Drawing = lookDrawing(view.Run.Direction, *t)
 	if t.TurnsTPM != nil {
 		view.Turns = turnsText(*t.TurnsTPM)
-		view.Setting = job.Setting(view.Run.Drive, unit.Twist(t.TurnsTPM.Value))
+		view.Setting = job.Setting(view.Driven, unit.Twist(t.TurnsTPM.Value))
 	}
 	diameter := job.DiameterOf(*view.Project, view.Run)
 	for i := len(view.Checks) - 1; i >= 0; i-- {
 		s := view.Checks[i]
-		check := job.CheckOf(s, *t, view.Run.Drive, diameter)
+		check := job.CheckOf(s, *t, view.Driven, diameter)
 		view.Cards = append(view.Cards, checkCard{b.sampleCard(s), check.Words(), check.Standing == job.OnTarget, clockTime(s.Recorded)})
 	}
 }
@@ -259,7 +249,10 @@ func (b *bench) changeRun(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	next := *run
-	next.Drive, next.Note = driveFrom(f), f.text("note")
+	if next.Drive, err = b.driveFrom(r.Context(), f); err != nil {
+		return err
+	}
+	next.Note = f.text("note")
 	kept, err := f.keep(func() error { return b.Store.ChangeRun(r.Context(), next) })
 	switch {
 	case err != nil:

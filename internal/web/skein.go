@@ -62,9 +62,11 @@ func (b *bench) skeinPage(w http.ResponseWriter, r *http.Request, status int, id
 		Treatments: journal.Treatments, Becomes: journal.Uses, Form: f,
 		States: []stateChoice{{estimate.Rested.String(), "off the wheel, unwashed"}, {estimate.Washed.String(), "washed and dried"}},
 	}
-	drive := journal.Drive{}
+	var drive job.Drive
 	if at.Run != nil {
-		drive = at.Run.Drive
+		if drive, err = b.drive(r.Context(), at.Run.Drive); err != nil {
+			return err
+		}
 	}
 	view.Verdict = job.VerdictOf(*s, at.Ply, drive)
 	b.skeinAngles(&view, drive)
@@ -100,7 +102,7 @@ func (b *bench) skeinHome(r *http.Request, s journal.Skein) (at skeinHome, err e
 }
 
 // skeinAngles fills in the forecast and the readings of the skein's angle.
-func (b *bench) skeinAngles(view *skeinView, drive journal.Drive) {
+func (b *bench) skeinAngles(view *skeinView, drive job.Drive) {
 	t := view.Home.Project.Target()
 	if t != nil && view.Home.Run != nil {
 		view.Forecast = []measure{

@@ -13,6 +13,7 @@ import (
 	"waketwist/internal/picture"
 	"waketwist/rest"
 	"waketwist/unit"
+	"waketwist/wheel"
 )
 
 // troubleView is a page that says what is wrong and what to do.
@@ -51,6 +52,7 @@ func explain(err error) (status int, problem, advice string) {
 		tooBig *http.MaxBytesError
 		known  *journal.Error
 		words  *rest.Error
+		turned *wheel.Error
 		pic    *picture.Error
 		text   *unit.ParseError
 		escape url.EscapeError
@@ -62,6 +64,8 @@ func explain(err error) (status int, problem, advice string) {
 		return statusOf(known.Code), known.Text, "Go back and correct it; what was recorded before is kept."
 	case errors.As(err, &words):
 		return http.StatusUnprocessableEntity, words.Problem, words.Advice
+	case errors.As(err, &turned):
+		return http.StatusUnprocessableEntity, turned.Problem, turned.Advice
 	case errors.As(err, &pic):
 		return pictureStatus(pic.Code), pic.Problem, pic.Advice
 	case errors.As(err, &text):
