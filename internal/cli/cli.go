@@ -38,6 +38,7 @@ type commands struct {
 	Balance  balanceCmd  `cmd:"" help:"Say at which angle a ply of given singles comes to rest."`
 	Thin     thinCmd     `cmd:"" help:"Say how twist runs into the thin places of uneven singles."`
 	Wheel    wheelCmd    `cmd:"" help:"Say how to treadle or run a motor for a twist, and what twist went in."`
+	Machine  machineCmd  `cmd:"" help:"List your wheels, spindles and motors as you counted them."`
 	Sett     settCmd     `cmd:"" help:"Say how close to set a yarn in a weave, and what a cloth takes."`
 	Swatch   swatchCmd   `cmd:"" help:"Say how much yarn a fabric takes, from a washed swatch of it."`
 	Plan     planCmd     `cmd:"" help:"Plan back from a cloth to yarn, singles, fibre, bobbins and hours."`

@@ -7,6 +7,12 @@ import (
 )
 
 type wheelCmd struct {
+	Machine text `placeholder:"NAME" group:"machine" help:"A machine of the journal, by its name or a part of it, with all that was counted on it; “waketwist machine” lists them."`
+	Whorl   text `placeholder:"NAME" group:"machine" help:"The whorl of --machine. Without it: whichever comes nearest."`
+	Bobbin  text `placeholder:"NAME" group:"machine" help:"The bobbin of --machine; a bobbin-led wheel with several needs it."`
+	Setting text `placeholder:"NAME" group:"machine" help:"The setting of the motor of --machine."`
+	Data    text `placeholder:"FOLDER" group:"machine" help:"Folder of the journal, for --machine. Default: WAKETWIST_DATA, else your user data folder."`
+
 	Kind    text  `placeholder:"KIND" group:"machine" help:"flyer-led (the bobbin is braked), bobbin-led (the flyer is braked), double-drive, spindle or motor. Default: motor where a speed or a time says so, else flyer-led."`
 	Ratio   text  `placeholder:"TURNS" group:"machine" help:"Turns for one treadle, of the flyer, or of the bobbin on a bobbin-led wheel; for a spindle, turns a flick."`
 	Counted texts `placeholder:"TURNS/TREADLES" group:"machine" help:"Turns counted over treadles, as in 83/10. Count several times for a surer ratio: 83/10,82.5/10."`
@@ -49,6 +55,11 @@ On a bobbin-led wheel each wrap takes a turn away, most on an empty bobbin:
     waketwist wheel --kind bobbin-led --ratio 8 --core "1.5 in" --full "4 in" --twist "6 tpi" --draw "24 in"
     waketwist wheel --kind bobbin-led --ratio 8 --core "1.5 in" --treadles 10 --length "36 in"
 
+With a machine that you counted in the workbench, ratio, slip and bobbins are known:
+
+    waketwist wheel --machine "Upright" --twist "6 tpi" --draw "24 in" --treadling 70
+    waketwist wheel --machine "Plying wheel" --bobbin "Thin core" --treadles 10 --length "36 in"
+
 With a motor: the speed for a beat, the time at a speed, the twist that went in, and a speed measured without an instrument:
 
     waketwist wheel --twist "9 tpi" --draw "6 in" --beat "4 s"
@@ -64,7 +75,7 @@ What slips, from a speed seen at work against ratio and rhythm; what a ply-back 
 
 // Run answers the one question that the flags ask.
 func (c *wheelCmd) Run(a *app) error {
-	setup, err := c.setup()
+	setup, err := c.setup(a)
 	if err != nil {
 		return err
 	}
@@ -73,9 +84,13 @@ func (c *wheelCmd) Run(a *app) error {
 		return err
 	}
 	if c.JSON {
-		return writeJSON(a.Stdout, answer.json())
+		return writeJSON(a.Stdout, setup.named(answer.json()))
 	}
-	for i, said := range answer.said() {
+	all := answer.said()
+	if setup.of != nil {
+		all = append([]string{setup.of.said()}, all...)
+	}
+	for i, said := range all {
 		if i > 0 {
 			fmt.Fprintln(a.Stdout)
 		}
@@ -106,7 +121,7 @@ func (c *wheelCmd) answer(s wheelSetup) (wheelAnswer, error) {
 		return speedSeen(s)
 	case s.whorled && s.rhythm != 0:
 		return speedDriven(s)
-	case len(c.Counted) > 0:
+	case len(c.Counted) > 0 || s.whorled && s.of != nil:
 		return ratioSeen(s)
 	}
 	return nil, misused("nothing is asked: give --twist with --draw, --length with --treadles, or another question; see “waketwist wheel --help”")
@@ -132,6 +147,8 @@ func (c *wheelCmd) wanted(s wheelSetup) (wheelAnswer, error) {
 		return nil, misused("%s", twoDrives)
 	case c.Whorls != "":
 		return c.choose(w)
+	case s.of != nil && len(s.of.owned) > 0:
+		return w.choose(s.of.owned)
 	case s.kind == wheel.MotorDriven:
 		return w.hold()
 	}
@@ -159,6 +176,8 @@ func (c *wheelCmd) done(s wheelSetup) (wheelAnswer, error) {
 		return nil, misused("--length with a motor needs its speed (--rpm, --timed, --filmed or --untwisted) and --beat, the time that the length took")
 	case s.kind == wheel.MotorDriven:
 		d.put, err = s.motor.PutIn(s.beat, length)
+	case s.of != nil && !s.whorled && s.motor == nil:
+		return nil, misused("--length needs --whorl, the one of %s that was used: %s", s.of.Name, quotedNames(s.of.Whorls, whorlKey))
 	case s.treadles == 0:
 		return nil, misused("--length needs --treadles, those that went into it, or a motor's speed with --beat")
 	default:

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"waketwist/estimate"
+	"waketwist/internal/job"
 	"waketwist/unit"
 	"waketwist/wheel"
 	"waketwist/yarn"
@@ -10,11 +11,16 @@ import (
 // wheelJSON is an answer about a wheel as JSON. Flags are always there; the other
 // keys are left out where they do not apply.
 type wheelJSON struct {
-	TwistTPI *interval `json:"twist_tpi,omitempty"` // put in, or added or taken over the end
-	TwistTPM *interval `json:"twist_tpm,omitempty"`
-	NoSlip   *float64  `json:"no_slip_twist_tpm,omitempty"`
-	Turns    *interval `json:"flyer_turns,omitempty"`
-	Wraps    *interval `json:"wraps,omitempty"`
+	Machine    string    `json:"machine,omitempty"` // of the journal, with what was chosen of it
+	Whorl      string    `json:"whorl,omitempty"`
+	Setting    string    `json:"setting,omitempty"`
+	Bobbin     string    `json:"bobbin,omitempty"`
+	SlipLearnt bool      `json:"slip_learnt,omitempty"`
+	TwistTPI   *interval `json:"twist_tpi,omitempty"` // put in, or added or taken over the end
+	TwistTPM   *interval `json:"twist_tpm,omitempty"`
+	NoSlip     *float64  `json:"no_slip_twist_tpm,omitempty"`
+	Turns      *interval `json:"flyer_turns,omitempty"`
+	Wraps      *interval `json:"wraps,omitempty"`
 
 	Treadles       *interval `json:"treadles_per_draw,omitempty"`
 	NoSlipTreadles *float64  `json:"no_slip_treadles_per_draw,omitempty"`
@@ -33,6 +39,19 @@ type wheelJSON struct {
 	BalanceTPM *interval `json:"balance_tpm,omitempty"`
 
 	Flags estimate.Flags `json:"flags"`
+}
+
+// named puts the machine of the journal into an answer.
+func (s wheelSetup) named(answer any) any {
+	out, ok := answer.(wheelJSON)
+	if !ok || s.of == nil {
+		return answer
+	}
+	out.Machine, out.Whorl, out.Setting, out.Bobbin = s.of.Name, s.of.whorl, s.of.setting, s.of.bobbin
+	if learnt := job.SlipOf(s.of.Machine); learnt != (wheel.Slip{}) && s.wheel.Slip == learnt {
+		out.Flags = out.Flags.With(estimate.Modelled)
+	}
+	return out
 }
 
 type stageJSON struct {

@@ -10,6 +10,7 @@ import (
 
 // wheelSetup is the machine as the flags describe it, and what was done with it.
 type wheelSetup struct {
+	of       *ofMachine // nil where the flags describe it
 	kind     wheel.Kind
 	wheel    wheel.Treadled
 	whorled  bool // a ratio was given or counted
@@ -20,7 +21,13 @@ type wheelSetup struct {
 	treadles wheel.Treadles // 0 when not given
 }
 
-func (c *wheelCmd) setup() (s wheelSetup, err error) {
+func (c *wheelCmd) setup(a *app) (s wheelSetup, err error) {
+	if err := c.checkMachine(); err != nil {
+		return s, err
+	}
+	if c.Machine != "" {
+		return c.setupOf(a)
+	}
 	for _, fill := range []func(*wheelSetup) error{c.fillKind, c.fillWhorl, c.fillSlip, c.fillBobbin, c.fillMotor, c.fillTimes} {
 		if err := fill(&s); err != nil {
 			return s, err

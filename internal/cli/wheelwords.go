@@ -31,9 +31,9 @@ var flagNotes = []struct {
 	flag  estimate.Flag
 	words string
 }{
-	{wheel.NotCounted, "The ratio is taken as given, to 3 % (an assumption). Count it, and give --counted TURNS/TREADLES."},
+	{wheel.NotCounted, "The ratio is taken as given, to 3 % (an assumption). Count it, and give --counted TURNS/TREADLES, or keep the count with your machine in the workbench."},
 	{wheel.NotMeasured, "The speed is taken as given, to 3 % (an assumption). Measure it: --timed, --filmed or --untwisted."},
-	{wheel.SlipUnknown, "To measure slip, film the flyer (the bobbin, of a bobbin-led wheel) at work while you count treadles: --counted, --treadling and --filmed together say what is lost."},
+	{wheel.SlipUnknown, "To measure slip, film the flyer (the bobbin, of a bobbin-led wheel) at work while you count treadles: --counted, --treadling and --filmed together say what is lost; kept with your machine in the workbench, it is used from then on."},
 	{wheel.UnlikelyBeat, "That is faster than feet treadle: a larger ratio or a longer beat would do."},
 	{wheel.FastFlyer, "Over 1,500 turns a minute: ask for the maker's limit first. Flyers have broken a little above 2,000 (common practice)."},
 }

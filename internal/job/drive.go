@@ -126,7 +126,7 @@ func treadling(w wheel.Treadled, turns unit.Twist, draw unit.Length) string {
 	if err != nil {
 		return ""
 	}
-	strokes, per := Strokes(w.Kind), fmt.Sprintf(" for each draw of %s, at %.4g %s turns a %s", draw, float64(ratio.Value), DrivenPart(w.Kind), Stroke(w.Kind))
+	strokes, per := Strokes(w.Kind), fmt.Sprintf(" for each draw of %s, at %s %s turns a %s", draw, Three(float64(ratio.Value)), DrivenPart(w.Kind), Stroke(w.Kind))
 	slips := s.Treadles.Flags.Has(wheel.SlipUnknown)
 	words := fillingWords(w, turns, draw)
 	switch {

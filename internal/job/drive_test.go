@@ -132,3 +132,45 @@ func TestWentIn(t *testing.T) {
 		t.Errorf("no whorl: %v", err)
 	}
 }
+
+func TestMachineLines(t *testing.T) {
+	m := bobbinLed()
+	m.Whorls = append(m.Whorls, journal.Whorl{ID: 4, Name: "blank", Counts: []journal.Count{{Turns: 9, Treadles: 1, Struck: "slipped"}}})
+	m.Spools = append(m.Spools, journal.Spool{ID: 2, Name: "split", Tare: at(60 * unit.Gram), Struck: "cracked"}, journal.Spool{ID: 3, Name: "tin", Tare: at(60 * unit.Gram), Holds: at(100 * unit.Gram)})
+	lines := strings.Join(MachineLines(m), "\n")
+	for _, want := range []string{
+		"“slow”: 8.00 turns a treadle (nine times in ten ", "“fast”: 14.0 turns a treadle", ", as stated\n", "“blank”: No count of “blank” stands",
+		"slip not watched yet", "bobbins: “oak” (core 38.1 mm (1.50 in), full 10.2 cm (4.00 in)); “tin” (empty 60.0 g (2.12 oz), holds 100 g (3.53 oz) of yarn)",
+	} {
+		if !strings.Contains(lines, want) {
+			t.Errorf("no %q in:\n%s", want, lines)
+		}
+	}
+	if strings.Contains(lines, "lost") || strings.Contains(lines, "split") {
+		t.Errorf("what is no longer used is listed:\n%s", lines)
+	}
+	m.Slips = []journal.Slip{seenAt(60, 432)}
+	if lines := strings.Join(MachineLines(m), "\n"); !strings.Contains(lines, "slip takes 3 to 17 % of the turns, learnt at work") {
+		t.Errorf("learnt slip:\n%s", lines)
+	}
+	motor := journal.Machine{Name: "Hum", Kind: wheel.MotorDriven, Settings: []journal.MotorSetting{{ID: 1, Name: "at three", Stated: at(wheel.Speed(810))}, {ID: 2, Name: "blank"}}}
+	if got := strings.Join(MachineLines(motor), "\n"); !strings.Contains(got, "“at three”: 810 turns a minute") || !strings.Contains(got, "No timing of “blank” stands") || strings.Contains(got, "slip") {
+		t.Errorf("a motor:\n%s", got)
+	}
+}
+
+func TestWordsOfCounts(t *testing.T) {
+	for _, tt := range []struct{ got, want string }{
+		{CountWords(journal.Count{Turns: 83, Treadles: 10}, wheel.FlyerLed), "83 turns over 10 treadles"},
+		{CountWords(journal.Count{Turns: 61, Treadles: 3}, wheel.Spindle), "61 turns over 3 flicks"},
+		{SeenWords(journal.Seen{How: journal.ByUntwist, Turns: 70, Time: 5}), "70 turns in 5 seconds, by untwisting"},
+		{SeenWords(journal.Seen{How: journal.OnFilm, Turns: 10, Frames: 171, FramesPerSecond: 240}), "10 turns over 171 frames at 240 a second, on film"},
+		{LossWords(estimate.Estimate[wheel.Grip]{Value: 0.95, Low: 0.93, High: 1.01}), "5.0 % lost, 0.0 to 7.0 % nine times in ten"},
+		{Three(0.12345), "0.123"}, {Three(9.999), "10.0"}, {Three(99.96), "100"},
+		{OffWords(0.0101), "1.0 % more twist than wanted"}, {OffWords(-0.02), "2.0 % less twist than wanted"}, {OffWords(0.0001), "the twist wanted"},
+	} {
+		if tt.got != tt.want {
+			t.Errorf("%q, want %q", tt.got, tt.want)
+		}
+	}
+}

@@ -13,7 +13,8 @@ import (
 // its bobbins, with the slip that was learnt on it. Zero leaves a whorl out, for
 // wheel.Treadled.Choose, and a bobbin, which only a bobbin-led wheel asks for. It
 // refuses with a *journal.Error a motor, parts that the machine does not have, and
-// a whorl of which no count stands.
+// a whorl of which no count stands, and with a *wheel.Error counts that contradict
+// each other.
 func MachineOf(m journal.Machine, whorl, spool journal.ID) (wheel.Treadled, error) {
 	none := wheel.Treadled{}
 	if m.Kind == wheel.MotorDriven {
@@ -25,9 +26,10 @@ func MachineOf(m journal.Machine, whorl, spool journal.ID) (wheel.Treadled, erro
 		if w == nil {
 			return none, journal.Missing("whorl", whorl)
 		}
-		if out.Whorl = w.Counted(); !countedOrStated(out.Whorl) {
-			return none, unfit("No count of “%s” stands; count it once more, with a flag over ten slow treadles.", w.Name)
+		if _, err := RatioOf(*w); err != nil {
+			return none, err
 		}
+		out.Whorl = w.Counted()
 	}
 	if spool != 0 {
 		s := m.Spool(spool)
@@ -37,6 +39,17 @@ func MachineOf(m journal.Machine, whorl, spool journal.ID) (wheel.Treadled, erro
 		out.Bobbin = spoolSize(*s)
 	}
 	return out, nil
+}
+
+// RatioOf returns the ratio of a whorl with its spread. It refuses with a
+// *journal.Error one of which no count stands, and with a *wheel.Error counts that
+// contradict each other.
+func RatioOf(w journal.Whorl) (estimate.Estimate[wheel.Ratio], error) {
+	counted := w.Counted()
+	if !countedOrStated(counted) {
+		return estimate.Estimate[wheel.Ratio]{}, unfit("No count of “%s” stands; count it once more, with a flag over ten slow treadles.", w.Name)
+	}
+	return counted.Ratio()
 }
 
 // MotorOf returns the flyer at a setting of a machine's motor. It refuses with a

@@ -90,9 +90,12 @@ func SpoolLines(s journal.Spool) (out []string) {
 // MachineLines say what is known of a machine that is in use, a line for each
 // whorl or setting, one for slip and one for its bobbins.
 func MachineLines(m journal.Machine) (out []string) {
-	for _, w := range WhorlsOf(m) {
+	for _, w := range m.Whorls {
+		if w.Struck != "" {
+			continue
+		}
 		words := "“" + w.Name + "”: "
-		if e, err := w.Ratio(); err != nil {
+		if e, err := RatioOf(w); err != nil {
 			words += err.Error()
 		} else {
 			words += SpreadWords(e, "turns a "+Stroke(m.Kind)) + statedWords(e.Flags, wheel.NotCounted)

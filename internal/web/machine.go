@@ -205,7 +205,7 @@ func whorlView(w journal.Whorl, k wheel.Kind) gearView {
 	for _, c := range w.Counts {
 		view.Tallies = append(view.Tallies, tallyView{c.ID, journal.PartCount, job.CountWords(c, k), c.Struck})
 	}
-	ratio, err := w.Counted().Ratio()
+	ratio, err := job.RatioOf(w)
 	if err != nil {
 		view.Why = err.Error()
 		return view
