@@ -82,6 +82,36 @@ func TestBobbinLedByPageAndCommand(t *testing.T) {
 	}
 }
 
+// 9 turns an inch over 6 in at 810 turns a minute take 4 seconds (arithmetic).
+func TestMotorByCommand(t *testing.T) {
+	t.Parallel()
+	w := startWorkbench(t, t.TempDir(), false)
+	motor := w.must(w.post("/machine", "name", "The hum", "kind", "motor"))
+	w.must(w.post(motor+"/setting", "name", "knob at three", "stated", "810"))
+	w.must(w.post(motor+"/setting", "name", "knob at nine", "how", "on film", "turns", "10", "frames", "72", "rate", "240"))
+	w.end()
+	for _, tt := range []struct{ args, says string }{
+		{"--twist 9tpi --draw 6in --setting three", "hold each draw 4.00 seconds"},
+		{"--length 6in --beat 4s --setting three", "9.00 tpi (354 turns/m)"},
+		{"--setting nine", "The flyer makes 2000 turns a minute"},
+		{"--setting nine", "ask for the maker's limit first"},
+	} {
+		out := done(t, w.folder, append([]string{"wheel", "--machine", "hum"}, strings.Fields(tt.args)...)...)
+		if flat := strings.Join(strings.Fields(out), " "); !strings.Contains(flat, tt.says) || !strings.HasPrefix(flat, "On The hum, setting “knob at ") {
+			t.Errorf("%s: no %q in:\n%s", tt.args, tt.says, out)
+		}
+	}
+	for _, tt := range []struct{ args, says string }{
+		{"--twist 9tpi --draw 6in", "give --setting, one of “knob at three”, “knob at nine”"},
+		{"--twist 9tpi --draw 6in --setting three --rpm 700", "leave out --rpm"},
+		{"--twist 9tpi --draw 6in --whorl slow", "give --setting"},
+	} {
+		if _, errs, code := command(t, w.folder, append([]string{"wheel", "--machine", "hum"}, strings.Fields(tt.args)...)...); code == 0 || !strings.Contains(errs, tt.says) {
+			t.Errorf("%s: %d, %q, want %q", tt.args, code, errs, tt.says)
+		}
+	}
+}
+
 // The demonstration's machines by the command: listed, chosen from, refused.
 func TestMachineCommands(t *testing.T) {
 	t.Parallel()

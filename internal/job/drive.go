@@ -15,7 +15,7 @@ import (
 // Drive is what puts the turns into a run: a treadled machine, a motor, or neither
 // where too little is known.
 type Drive struct {
-	Name     string // of the machine and the parts of it; empty for typed figures
+	Name     string // of the machine and its parts, with what is known of slip; empty for typed figures
 	Treadled *wheel.Treadled
 	Motor    *wheel.Motor
 	Draw     *unit.Length   // length let in at a time
@@ -80,7 +80,11 @@ func driveName(m journal.Machine, d journal.Drive) string {
 	if s := m.Spool(d.Spool); s != nil {
 		names = append(names, "bobbin “"+s.Name+"”")
 	}
-	return strings.Join(names, ", ")
+	out := strings.Join(names, ", ")
+	if m.CheckSlip() == nil {
+		out += "; " + SlipWords(SlipOf(m))
+	}
+	return out
 }
 
 // turnsATreadle is the turns of what the whorl drives for a treadle: counted, less

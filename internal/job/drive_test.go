@@ -101,6 +101,10 @@ func TestMotorBothWays(t *testing.T) {
 	if err != nil || math.Abs(put.Twist.Value.PerInch()-9) > 0.01 {
 		t.Errorf("%+v, %v", put, err)
 	}
+	fast, err := SetMachine(m, Wish{Twist: 9 * unit.TurnPerInch, Draw: 6 * unit.Inch, Setting: 1, Beat: 1})
+	if err != nil || math.Abs(float64(fast.Needed.Value)-3240) > 1 || !fast.Flags.Has(wheel.FastFlyer) {
+		t.Errorf("54 turns a second without a word: %+v, %v", fast, err)
+	}
 	if _, err := SetMachine(m, Wish{Twist: 9 * unit.TurnPerInch, Draw: 6 * unit.Inch}); err == nil || !strings.Contains(err.Error(), "Choose the setting") {
 		t.Errorf("no setting: %v", err)
 	}

@@ -46,7 +46,7 @@ func MachineOf(m journal.Machine, whorl, spool journal.ID) (wheel.Treadled, erro
 // contradict each other.
 func RatioOf(w journal.Whorl) (estimate.Estimate[wheel.Ratio], error) {
 	counted := w.Counted()
-	if !countedOrStated(counted) {
+	if counted.Stated == 0 && len(counted.Counts) == 0 {
 		return estimate.Estimate[wheel.Ratio]{}, unfit("No count of “%s” stands; count it once more, with a flag over ten slow treadles.", w.Name)
 	}
 	return counted.Ratio()
@@ -80,17 +80,16 @@ func MotorOf(m journal.Machine, setting journal.ID) (wheel.Motor, error) {
 	return out, nil
 }
 
-// WhorlsOf returns the whorls of a machine that are in use, as they were counted.
+// WhorlsOf returns the whorls of a machine that are in use and have a ratio, as they
+// were counted.
 func WhorlsOf(m journal.Machine) (out []wheel.Whorl) {
 	for _, w := range m.Whorls {
-		if counted := w.Counted(); w.Struck == "" && countedOrStated(counted) {
-			out = append(out, counted)
+		if _, err := RatioOf(w); w.Struck == "" && err == nil {
+			out = append(out, w.Counted())
 		}
 	}
 	return out
 }
-
-func countedOrStated(w wheel.Whorl) bool { return w.Stated != 0 || len(w.Counts) > 0 }
 
 func spoolSize(s journal.Spool) (b wheel.Bobbin) {
 	if s.Core != nil {

@@ -89,6 +89,11 @@ func TestStruckWhorl(t *testing.T) {
 	if got := WhorlsOf(bobbinLed()); len(got) != 2 || got[0].Name != "slow" || got[1].Name != "fast" {
 		t.Errorf("whorls in use: %+v", got)
 	}
+	quarrel := bobbinLed()
+	quarrel.Whorls[0].Counts[1].Turns = 20
+	if got := WhorlsOf(quarrel); len(got) != 1 || got[0].Name != "fast" {
+		t.Errorf("whorls without one whose counts contradict each other: %+v", got)
+	}
 	if m, err := MachineOf(bobbinLed(), 3, 1); err != nil || m.Whorl.Stated != 11 {
 		t.Errorf("%+v, %v", m, err)
 	}

@@ -17,6 +17,7 @@ type setView struct {
 	Measures []measure
 	Choices  []choiceView
 	Stages   []stageView
+	Gripped  bool // the stages are as if nothing slipped
 	Notes    []string
 }
 
@@ -137,7 +138,7 @@ func setOf(m journal.Machine, w job.Wish, a *job.Answer) *setView {
 			[]string{"bare core", "half full", "full"}[i], s.Diameter.String(), job.Three(float64(job.Known(s.Setting).Value)),
 		})
 	}
-	view.Notes = notesOf(a.Flags)
+	view.Gripped, view.Notes = a.Flags.Has(wheel.SlipUnknown), notesOf(a.Flags)
 	return view
 }
 
