@@ -118,9 +118,12 @@ func Sightings(m journal.Machine) (out []Sighting) {
 		}
 		one := Sighting{Slip: s, Whorl: w.Name}
 		grip, err := gripOf(s, *w)
-		if err != nil {
+		switch {
+		case err != nil:
 			one.Why = err.Error()
-		} else {
+		case grip.Value < leastGrip:
+			one.Why = "That leaves less than a tenth of the turns; count turns and treadles once more."
+		default:
 			one.Grip = &grip
 		}
 		out = append(out, one)
@@ -177,9 +180,12 @@ func nextGrip(seen []estimate.Estimate[wheel.Grip]) wheel.Slip {
 	}
 	between /= sittingWeight + n - 1
 	half := math.Sqrt(3 * (between*(1+1/n) + measured/n))
-	high := min(mean+half, 1)
-	return wheel.Slip{Low: wheel.Grip(min(max(mean-half, 0.1), high)), High: wheel.Grip(high)}
+	within := func(v float64) wheel.Grip { return wheel.Grip(min(max(v, leastGrip), 1)) }
+	return wheel.Slip{Low: within(mean - half), High: within(mean + half)}
 }
+
+// leastGrip is the least that a wheel.Slip may be.
+const leastGrip = 0.1
 
 func unfit(text string, args ...any) error {
 	return &journal.Error{Code: journal.Invalid, Field: "machine", Text: fmt.Sprintf(text, args...)}

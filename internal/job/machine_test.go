@@ -140,6 +140,10 @@ func TestSlipIsLearnt(t *testing.T) {
 	if SlipOf(m) != one {
 		t.Error("a struck sighting bears on the slip")
 	}
+	m.Slips = []journal.Slip{seenAt(60, 20)}
+	if got := Sightings(m); SlipOf(m) != (wheel.Slip{}) || got[0].Grip != nil || !strings.Contains(got[0].Why, "less than a tenth") {
+		t.Errorf("a standing flyer: %+v", got)
+	}
 	m.Slips = []journal.Slip{seenAt(60, 900)}
 	if got := Sightings(m); SlipOf(m) != (wheel.Slip{}) || got[0].Grip != nil || !strings.Contains(got[0].Why, "faster than") {
 		t.Errorf("an impossible speed: %+v", got)
