@@ -145,10 +145,10 @@ type occasions struct {
 
 func (o occasions) losses() Losses {
 	return Losses{
-		Scouring: assumedLoss(usualScouring, o.scouring), Preparing: assumedLoss(usualPreparing, o.preparing),
-		Sampling: lossFrom(plan.SamplingLoss(), o.sampling), Spinning: lossFrom(plan.SpinningLoss(), o.spinning),
+		Scouring: noGain(assumedLoss(usualScouring, o.scouring)), Preparing: noGain(assumedLoss(usualPreparing, o.preparing)),
+		Sampling: noGain(lossFrom(plan.SamplingLoss(), o.sampling)), Spinning: noGain(lossFrom(plan.SpinningLoss(), o.spinning)),
 		YarnWash: lossFrom(usualYarnWash(), o.yarnWash),
-		DrawIn:   lossFrom(cloth.WeavingLoss(), o.drawIn), TakeUp: lossFrom(cloth.WeavingLoss(), o.takeUp),
+		DrawIn:   noGain(lossFrom(cloth.WeavingLoss(), o.drawIn)), TakeUp: noGain(lossFrom(cloth.WeavingLoss(), o.takeUp)),
 		WashWidth: lossFrom(cloth.WashingLoss(), o.washWidth), WashLength: lossFrom(cloth.WashingLoss(), o.washLength),
 		PlyTakeUp: assumedLoss(usualPlyTakeUp, o.plyTakeUp),
 		Pace:      paceFrom(usualPace, o.pace), PlyPace: paceFrom(usualPlyPace, o.plying),
@@ -168,6 +168,13 @@ func lossFrom(usual estimate.Estimate[cloth.Loss], seen []estimate.Occasion) Lea
 	}
 	e := learntFrom(loss(left.Value), loss(left.High), loss(left.Low), len(seen))
 	return Learnt[cloth.Loss]{e, len(seen)}
+}
+
+// noGain ends the interval of a step that cannot add anything at nothing.
+func noGain(l Learnt[cloth.Loss]) Learnt[cloth.Loss] {
+	e := &l.Estimate
+	e.Value, e.Low, e.High = max(0, e.Value), max(0, e.Low), max(0, e.High)
+	return l
 }
 
 // assumedLoss is lossFrom where nothing is known without readings.

@@ -162,13 +162,10 @@ func readyOf(by map[journal.Weighed][]journal.Weighing) weight {
 	return total(by[journal.Bought])
 }
 
-// samplingOf takes what went into samples from what there was.
+// samplingOf compares what went into samples with what there was.
 func samplingOf(ready weight, sampled []journal.Weighing) (out []estimate.Occasion) {
 	add := func(before, gone weight) {
-		if gone.n == 0 {
-			return
-		}
-		if o, ok := leftOf(before, before.minus(gone)); ok {
+		if o, ok := goneOf(before, gone); ok {
 			out = append(out, o)
 		}
 	}
@@ -182,6 +179,17 @@ func samplingOf(ready weight, sampled []journal.Weighing) (out []estimate.Occasi
 	}
 	add(ready, rest)
 	return out
+}
+
+// goneOf is the occasion on which a part was taken away, where that part itself
+// was weighed: moisture then moves the part alone.
+func goneOf(before, gone weight) (o estimate.Occasion, ok bool) {
+	share := float64(gone.mass / before.mass)
+	if !(share > 0 && share < 0.9) {
+		return o, false
+	}
+	off := math.Sqrt(gone.variance/square(gone.mass.Grams()) + before.variance/square(before.mass.Grams()) + moistureSD*moistureSD)
+	return estimate.Occasion{Value: math.Log1p(-share), SD: share / (1 - share) * off}, true
 }
 
 // spinningOf compares singles with the fibre weighed out for them, else all
