@@ -18,9 +18,9 @@ type planCmd struct {
 	Fields bool `help:"List the fields that a plan may have, with an example of each."`
 	JSON   bool `help:"Print one JSON object."`
 
-	Print text   `placeholder:"FILE" help:"Write the plan as a PDF to print and hang beside the wheel."`
-	Paper string `default:"a4" placeholder:"PAPER" help:"The paper to print on: a4 or letter. Without it, a4."`
-	Title text   `help:"The title of the sheet. Without it, the name of the plan."`
+	Print text `placeholder:"FILE" help:"Write the plan as a PDF to print and hang beside the wheel."`
+	Paper text `placeholder:"PAPER" help:"The paper to print on: a4 or letter. Without it, a4."`
+	Title text `help:"The title of the sheet. Without it, the name of the plan."`
 }
 
 // Help is the long help.
@@ -88,6 +88,9 @@ A knitted fabric is known by a washed swatch:
 func (c *planCmd) Run(a *app) error {
 	if c.Fields {
 		return listFields(a.Stdout)
+	}
+	if c.Print == "" && (c.Paper != "" || c.Title != "") {
+		return misused("--paper and --title are for a printed plan; name its file with --print")
 	}
 	if (c.File == "") == (c.Kept == "") {
 		return misused("no plan was given, or two; name its file, “-” for standard input, or --kept; see “waketwist plan --help”")

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -17,9 +16,9 @@ import (
 // printTo writes the plan as a PDF to a file.
 func (c *planCmd) printTo(ask planAsk, r *plan.Result, o *plan.Outlook, stash []string) error {
 	name := string(c.Print)
-	paper, err := sheet.ParsePaper(c.Paper)
+	paper, err := c.paper()
 	if err != nil {
-		return misused("--paper: %v", err)
+		return err
 	}
 	if name == "-" || strings.HasSuffix(name, string(filepath.Separator)) {
 		return misused("--print needs the name of a file, such as plan.pdf")
@@ -29,6 +28,18 @@ func (c *planCmd) printTo(ask planAsk, r *plan.Result, o *plan.Outlook, stash []
 		return err
 	}
 	return writeSheet(name, out.Bytes())
+}
+
+// paper is the one that was named, or else A4.
+func (c *planCmd) paper() (sheet.Paper, error) {
+	if c.Paper == "" {
+		return sheet.A4, nil
+	}
+	paper, err := sheet.ParsePaper(string(c.Paper))
+	if err != nil {
+		return paper, misused("--paper: %v", err)
+	}
+	return paper, nil
 }
 
 // title is the one that was given, or else the name of the plan or of its file.
@@ -49,43 +60,48 @@ func writeSheet(name string, content []byte) error {
 	if err != nil {
 		return err
 	}
-	beside, err := os.CreateTemp(filepath.Dir(name), ".waketwist-*.pdf")
-	if err != nil {
-		return notWritten(name, err)
-	}
-	_, err = beside.Write(content)
-	err = errors.Join(err, beside.Chmod(mode), beside.Sync(), beside.Close())
-	if err == nil {
-		err = os.Rename(beside.Name(), name)
+	beside := filepath.Join(filepath.Dir(name), "."+filepath.Base(name)+".part")
+	os.Remove(beside) // one that was broken off
+	if err = writeSynced(beside, content, mode); err == nil {
+		err = os.Rename(beside, name)
 	}
 	if err != nil {
-		os.Remove(beside.Name())
+		os.Remove(beside)
 		return notWritten(name, err)
 	}
 	return nil
 }
 
+// writeSynced writes a new file and sees it on the disk.
+func writeSynced(name string, content []byte, mode os.FileMode) error {
+	file, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)
+	if err != nil {
+		return err
+	}
+	_, err = file.Write(content)
+	return errors.Join(err, file.Sync(), file.Close())
+}
+
 // replaceable returns the mode of the file to write. What is there already may go
 // only where it is a sheet of this program.
 func replaceable(name string) (os.FileMode, error) {
-	const usual = 0o644
-	file, err := os.Open(name)
-	if errors.Is(err, os.ErrNotExist) {
+	const usual = 0o666 // less the user's own mask
+	info, err := os.Stat(name)
+	switch {
+	case errors.Is(err, os.ErrNotExist):
 		return usual, nil
-	}
-	if err != nil {
+	case err != nil:
 		return 0, notWritten(name, err)
 	}
-	defer file.Close()
-	info, err := file.Stat()
-	if err != nil {
-		return 0, notWritten(name, err)
-	}
-	content, err := io.ReadAll(io.LimitReader(file, longestSheet))
-	if err != nil || !info.Mode().IsRegular() || !sheet.Is(content) {
+	if !info.Mode().IsRegular() || info.Size() > longestSheet || !isSheet(name) {
 		return 0, words(fmt.Sprintf("%s is there already and is no sheet that this program printed, so it stays as it is. Name another file", name))
 	}
 	return info.Mode().Perm(), nil
+}
+
+func isSheet(name string) bool {
+	content, err := os.ReadFile(name)
+	return err == nil && sheet.Is(content)
 }
 
 // longestSheet is more than any sheet has, in bytes.

@@ -111,7 +111,7 @@ func pieces(all []ground) (out []piece) {
 
 func (p *page) piece(one piece, x, y, w float64) float64 {
 	if one.head != "" {
-		y = p.write(headed2, x, y+0.8, w, one.head)
+		y = p.write(subhead, x, y+0.8, w, one.head)
 	}
 	return p.write(fineInk, x, y, w, one.text) + 1
 }

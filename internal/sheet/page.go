@@ -21,18 +21,18 @@ const (
 // page is the sheet as it is drawn, down to y on its last page; all lengths are
 // in millimetres.
 type page struct {
-	pdf    *fpdf.Fpdf
-	w, h   float64
-	y      float64
-	head   Head
-	total  int     // pages in all; 0 while they are counted
-	drying bool    // measures, and draws nothing
-	close  float64 // distance of lines, in sizes of the type
+	pdf     *fpdf.Fpdf
+	w, h    float64
+	y       float64
+	head    Head
+	total   int     // pages in all; 0 while they are counted
+	drying  bool    // measures, and draws nothing
+	spacing float64 // distance of lines, in sizes of the type
 }
 
 const family = "go"
 
-func newPage(head Head, close float64, total int) *page {
+func newPage(head Head, spacing float64, total int) *page {
 	w, h := head.Paper.size()
 	pdf := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: w, Ht: h}})
 	pdf.SetCatalogSort(true)
@@ -45,7 +45,7 @@ func newPage(head Head, close float64, total int) *page {
 	pdf.SetLang("en-GB")
 	pdf.AddUTF8FontFromBytes(family, "", goregular.TTF)
 	pdf.AddUTF8FontFromBytes(family, "B", gobold.TTF)
-	return &page{pdf: pdf, w: w, h: h, head: head, close: close, total: total}
+	return &page{pdf: pdf, w: w, h: h, head: head, spacing: spacing, total: total}
 }
 
 // maker is what a sheet says made it.

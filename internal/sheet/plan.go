@@ -26,27 +26,27 @@ func Plan(w io.Writer, head Head, r *plan.Result, o *plan.Outlook) error {
 	if head.Title == "" {
 		head.Title = "Plan"
 	}
-	close, total := 0.0, math.MaxInt
-	for _, c := range closenesses {
+	spacing, total := 0.0, math.MaxInt
+	for _, c := range spacings {
 		if n := layOut(head, c, 0, r, o).pdf.PageNo(); n < total {
-			close, total = c, n
+			spacing, total = c, n
 		}
 		if total <= bothSides {
 			break
 		}
 	}
-	return layOut(head, close, total, r, o).pdf.Output(w)
+	return layOut(head, spacing, total, r, o).pdf.Output(w)
 }
 
-// closenesses are the distances of lines to try, in sizes of the type, until a
+// spacings are the distances of lines to try, in sizes of the type, until a
 // plan goes on both sides of a sheet.
-var closenesses = []float64{1.32, 1.25, 1.18, 1.14}
+var spacings = []float64{1.32, 1.25, 1.18, 1.14}
 
 const bothSides = 2
 
 // layOut draws all pages; total is what their feet say of how many there are.
-func layOut(head Head, close float64, total int, r *plan.Result, o *plan.Outlook) *page {
-	p := newPage(head, close, total)
+func layOut(head Head, spacing float64, total int, r *plan.Result, o *plan.Outlook) *page {
+	p := newPage(head, spacing, total)
 	c := chainOf(r)
 	p.turn()
 	p.title(c)

@@ -261,7 +261,7 @@ func TestLongPlansFlow(t *testing.T) {
 	for i := range 120 {
 		head.Stash = append(head.Stash, fmt.Sprintf("Lot %d of grey fleece from the loft: 200 g (7.05 oz), suffices with a probability of 10 %%.", i))
 	}
-	for i := range 25 {
+	for i := range 60 {
 		r.Conflicts = append(r.Conflicts, plan.Conflict{Problem: fmt.Sprintf("Wish %d speaks against another one of those that were written down.", i), Drop: "Drop it."})
 	}
 	d := readBack(t, printed(t, head, r, o))

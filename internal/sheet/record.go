@@ -27,7 +27,7 @@ func (c chain) forms() (out []form) {
 }
 
 // weighings is the table of the scale.
-var weighings = form{"Weighed", []string{"fibre left", "singles", "length"}, []string{"date", "date", "date"}}
+var weighings = form{"Weighed", []string{"fibre left", "singles", "length"}, []string{"at first", "date", "date"}}
 
 const washCaution = "Wash in water that hands bear: over 60 °C (140 °F) it scalds in seconds. Keep mains and motors away from it."
 

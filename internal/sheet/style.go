@@ -29,7 +29,7 @@ type style struct {
 const point = 25.4 / 72 // mm
 
 // leading is the distance of lines, in millimetres, on a page of some closeness.
-func (p *page) leading(s style) float64 { return s.size * point * p.close }
+func (p *page) leading(s style) float64 { return s.size * point * p.spacing }
 
 // ascent is how far the first baseline lies below the top of the text.
 func (s style) ascent() float64 { return s.size * point * 1.02 }
@@ -37,7 +37,7 @@ func (s style) ascent() float64 { return s.size * point * 1.02 }
 var (
 	titled  = style{true, 21, ink}
 	headed  = style{true, 12.5, act}
-	headed2 = style{true, 10, act}
+	subhead = style{true, 10, act}
 	body    = style{false, 9.5, ink}
 	strong  = style{true, 9.5, ink}
 	lead    = style{false, 11, ink}
