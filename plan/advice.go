@@ -98,8 +98,7 @@ func (r *Result) Given() []string { return r.openly(Wished) }
 func (r *Result) openly(source Source) (list []string) {
 	for q := range quantities {
 		e := r.estimates[q]
-		if r.source[q] != source || e.High == 0 || q == qPieces || q == qPacking || q == qStiffness || q == qFactor ||
-			source == Wished && (r.shown(q) || q.inHand()) {
+		if r.source[q] != source || e.High == 0 || source == Assumed && q.background() || source == Wished && (r.shown(q) || q.inHand()) {
 			continue
 		}
 		said := items[q].kind.say(e.Value)

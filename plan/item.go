@@ -74,7 +74,7 @@ var items = [quantities]item{
 
 	qSingles:      {"singles.length", SinglesPart, "singles, all strands", lengths, "", true},
 	qSinglesGrist: {"singles.grist", SinglesPart, "weight of the singles for their length", grists, "weigh a measured length of singles", true},
-	qDiameter:     {"singles.diameter", SinglesPart, "diameter of the singles", lengths, "measure wraps of a weighed sample", true},
+	qDiameter:     {"singles.diameter", SinglesPart, "diameter of the singles", thicknesses, "measure wraps of a weighed sample", true},
 	qSinglesAngle: {"singles.angle", SinglesPart, "angle of the singles' fibres", angles, "read a re-wet sample of the singles", true},
 	qSinglesTwist: {"singles.twist", SinglesPart, "turns of the singles", twists, "count the turns out of a measured length", true},
 	qPacking:      {"singles.packing", SinglesPart, "how densely the fibres lie", losses, "measure wraps of a weighed sample", false},

@@ -16,6 +16,10 @@ import (
 	"waketwist/internal/cli"
 	"waketwist/internal/demo"
 	"waketwist/internal/job"
+	"waketwist/internal/journal"
+	"waketwist/internal/sqlite"
+	"waketwist/unit"
+	"waketwist/yarn"
 )
 
 // planOf runs the plan command on a journal.
@@ -107,6 +111,49 @@ func TestPlanFollowsWhileWritten(t *testing.T) {
 	text := again.get("/plan/plan.toml?cloth.width=19+in&fabric=woven")
 	if got, err := job.ReadPlan(strings.NewReader(text.body)); err != nil || got["cloth.width"] != "19 in" {
 		t.Errorf("the text that is handed out reads as %v, %v", got, err)
+	}
+}
+
+// TestPlanLearns takes the waste in spinning from weighings of the spinner's own,
+// by page and by command.
+func TestPlanLearns(t *testing.T) {
+	t.Parallel()
+	data := t.TempDir()
+	store, err := sqlite.Open(t.Context(), data, time.Now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	project, err := store.AddProject(t.Context(), journal.Project{Name: "Hat", Plan: journal.Plan{Strands: 2}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	lot, err := store.AddLot(t.Context(), journal.Lot{Name: "top"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for range 4 {
+		bobbin, err := store.AddBobbin(t.Context(), journal.Bobbin{Project: project, Lot: &journal.Lot{ID: lot}, Name: "one", Direction: yarn.Z})
+		if err != nil {
+			t.Fatal(err)
+		}
+		before, step := 100*unit.Gram, 0.1*unit.Gram
+		if _, err := store.AddWeighing(t.Context(), journal.Weighing{Bobbin: bobbin, What: journal.Spun, Mass: 88 * unit.Gram, Before: &before, Step: &step, At: time.Now()}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := store.Close(); err != nil {
+		t.Fatal(err)
+	}
+	const text = "[yarn]\nlength = \"400 m\"\ngrist = \"300 tex\"\n"
+	without, _, _ := planOf(t, data, text, "-", "--json")
+	with, errs, code := planOf(t, data, text, "-", "--json", "--learnt")
+	if code != 0 || strings.Contains(without, "4 readings") || !strings.Contains(with, "4 readings") {
+		t.Errorf("exit %d, %s; learnt: %s", code, errs, with)
+	}
+	w := startWorkbench(t, data, false)
+	body := w.get("/plan/new?fabric=yarn&yarn.length=400+m&yarn.grist=300+tex").body
+	if !strings.Contains(body, "What you taught") || !strings.Contains(body, "4 readings") {
+		t.Error("the page does not plan with what was learnt")
 	}
 }
 

@@ -43,7 +43,8 @@ func (c *planCmd) ask(a *app) (ask planAsk, err error) {
 			return ask, err
 		}
 	}
-	return ask, c.teach(a, store, &ask)
+	err = c.teach(a, store, &ask)
+	return ask, err
 }
 
 // teach puts what the journal knows into the ask.
