@@ -9,8 +9,8 @@ type form struct {
 	rows    []string
 }
 
-// forms are what is worth writing down on the way, with the fields of the plan
-// into which it goes.
+// forms are what is worth measuring on the way: what goes into the plan, or into
+// a swatch or a skein of the journal.
 func (c chain) forms() (out []form) {
 	switch c.Wish.Fabric {
 	case plan.Woven:

@@ -13,7 +13,7 @@ type card struct {
 	turn  string // the way it is twisted; empty where not known
 	first plan.Line
 	unit  string // in which the first line counts; empty where its text says it
-	more  string
+	more  string // behind the range of the first line
 	facts []plan.Line
 }
 
@@ -98,9 +98,9 @@ func (d *card) set(c chain, s plan.Setting) {
 		d.first, d.unit = c.by[s.Of+"_hold_s"], "for "+draw
 		return
 	}
-	d.first, d.unit, d.more = c.by[s.Of+"_treadles"], "treadles "+draw+", whorl "+s.Whorl, ""
+	d.first, d.unit = c.by[s.Of+"_treadles"], "treadles "+draw+", whorl "+s.Whorl
 	if s.Full != nil {
-		d.more += fmt.Sprintf(", with the bobbin empty; when it is full, %.3g treadles, %.3g to %.3g",
+		d.more = fmt.Sprintf(", with the bobbin empty; when it is full, %.3g treadles, %.3g to %.3g",
 			float64(s.Full.Value), float64(s.Full.Low), float64(s.Full.High))
 	}
 }
@@ -177,15 +177,15 @@ func (p *page) fact(l plan.Line, x, y, w float64) float64 {
 	y = p.write(label, x, y, w, marked(l))
 	y = p.write(figure, x, y, w, first)
 	if firstSpan != "" {
-		y = p.write(fine, x, y, w, firstSpan)
+		y = p.write(fineInk, x, y, w, firstSpan)
 	}
 	if second == "" {
 		return y
 	}
-	if in := p.width(strong, second) + 2; in+p.width(fine, secondSpan) <= w {
-		p.put(fine, x+in, y+strong.ascent(), secondSpan)
+	if in := p.width(strong, second) + 2; in+p.width(fineInk, secondSpan) <= w {
+		p.put(fineInk, x+in, y+strong.ascent(), secondSpan)
 		return p.write(strong, x, y, w, second)
 	}
 	y = p.write(strong, x, y, w, second)
-	return p.write(fine, x, y, w, secondSpan)
+	return p.write(fineInk, x, y, w, secondSpan)
 }
