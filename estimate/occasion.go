@@ -23,7 +23,8 @@ type Occasion struct{ Value, SD float64 }
 // Gelman and others, Bayesian Data Analysis, chapter 5). The usual spread has long
 // tails, so that many readings outweigh a usual range that does not suit. The interval is of the quantity
 // itself, without the error of reading it, and of one occasion, not of their
-// mean. With nothing seen it is low to high.
+// mean. With nothing seen it is low to high. SD is that of a normal distribution
+// with the same interval.
 func Next(low, high float64, seen []Occasion) Estimate[float64] {
 	usual := usualGrid()
 	middle, spread := (low+high)/2, (high-low)/2/usual.reach

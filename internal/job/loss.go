@@ -13,18 +13,21 @@ import (
 // Losses is what the journal taught about what is lost, and how fast the work
 // goes, pooled over all projects.
 type Losses struct {
-	Scouring  Learnt[cloth.Loss] // of the weight of raw fibre
-	Preparing Learnt[cloth.Loss] // of the weight of clean fibre
-	Sampling  Learnt[cloth.Loss] // of the weight of prepared fibre, gone into samples
-	Spinning  Learnt[cloth.Loss] // of the weight of fibre weighed out for spinning
-	YarnWash  Learnt[cloth.Loss] // of the yarn's length in its own wash
-	DrawIn    Learnt[cloth.Loss] // of the width on the loom
-	TakeUp    Learnt[cloth.Loss] // of the length on the loom
-	WashWidth, WashLength,
-	PlyTakeUp Learnt[cloth.Loss] // of the singles' length
-	Pace, PlyPace Learnt[plan.Pace]
-	Wraps         Learnt[cloth.WrapFactor] // diameters in a wrap, from skeins of known weight
-	Demo          bool                     // only the demonstration taught
+	Scouring   Learnt[cloth.Loss] // of the weight of raw fibre
+	Preparing  Learnt[cloth.Loss] // of the weight of clean fibre
+	Sampling   Learnt[cloth.Loss] // of the weight of prepared fibre, gone into samples
+	Spinning   Learnt[cloth.Loss] // of the weight of fibre weighed out for spinning
+	YarnWash   Learnt[cloth.Loss] // of the yarn's length in its own wash
+	DrawIn     Learnt[cloth.Loss] // of the width on the loom
+	TakeUp     Learnt[cloth.Loss] // of the length on the loom
+	WashWidth  Learnt[cloth.Loss] // of the width off the loom
+	WashLength Learnt[cloth.Loss] // of the length off the loom
+	PlyTakeUp  Learnt[cloth.Loss] // of the singles' length
+
+	Pace    Learnt[plan.Pace]        // of spinning singles, at the wheel
+	PlyPace Learnt[plan.Pace]        // of plying, in ply
+	Wraps   Learnt[cloth.WrapFactor] // diameters in a wrap, from skeins of known weight
+	Demo    bool                     // only the demonstration taught
 }
 
 // Learnt is a quantity as far as the readings teach it: where 90 % of the next

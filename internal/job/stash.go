@@ -53,7 +53,7 @@ type SkeinStock struct {
 }
 
 // StashOf reckons what is left of every lot, and lists the skeins that are not
-// used up, latest first. What was spun and not weighed by itself is taken from
+// used up, in the order of the projects. What was spun and not weighed by itself is taken from
 // its skeins; fibre used is singles and what spinning lost of it.
 func StashOf(projects []journal.Project, lots []journal.Lot, known Losses) Stash {
 	var out Stash
@@ -210,7 +210,8 @@ func stocksOf(by map[journal.Weighed][]journal.Weighing, left *journal.Weighing,
 			w = weight{mass: w.mass - used.mass, variance: w.variance + used.variance, n: 1}
 			s.Reckoned = s.Reckoned || used.mass > 0
 		}
-		if s.Mass = massIn(w, s.Reckoned); s.Mass.High > 0 {
+		s.Mass = massIn(w, s.Reckoned)
+		if weighedOut := !s.Reckoned && w.mass == 0; s.Mass.High > 0 && !weighedOut {
 			out = append(out, s)
 		}
 	}

@@ -42,6 +42,7 @@ func TestStashFollowsALot(t *testing.T) {
 			[]journal.Bobbin{spunFrom(1, 96.5*unit.Gram, bench.AddDate(0, 0, -9))}, map[journal.Weighed]float64{journal.Prepared: 91}, 0},
 		{"weighed again, and spun on", []journal.Weighing{weighing(journal.Prepared, 200*unit.Gram), weighing(journal.Left, 91*unit.Gram)},
 			[]journal.Bobbin{spunFrom(1, 96.5*unit.Gram, bench.AddDate(0, 0, -9)), spunFrom(2, 48.25*unit.Gram, bench)}, map[journal.Weighed]float64{journal.Prepared: 41}, 0},
+		{"weighed as nothing", []journal.Weighing{weighing(journal.Prepared, 200*unit.Gram), weighing(journal.Left, 0)}, nil, map[journal.Weighed]float64{}, 0},
 		{"used up", []journal.Weighing{weighing(journal.Prepared, 200*unit.Gram)}, []journal.Bobbin{spunFrom(1, 300*unit.Gram, bench)}, map[journal.Weighed]float64{}, 0},
 	}
 	for _, tt := range tests {

@@ -3,9 +3,9 @@
 // The database runs with a write-ahead log and full synchronisation: what a
 // method has returned is on the disc. Several processes may use one folder.
 // Units stand in the names of the columns, their meaning beside them in
-// migrations/*.sql. Readings, targets, measures, washes and hang tests are never
-// changed, and of a project, bobbin or run that is changed the former version
-// goes to the table history.
+// migrations/*.sql. Readings, targets, measures, washes, hang tests, weighings
+// and swatches are never changed, and of a project, bobbin or run that is
+// changed the former version goes to the table history.
 package sqlite
 
 import (
