@@ -59,7 +59,7 @@ func combs(all []tooth, by float64) (out []comb) {
 			continue
 		}
 		c, used := grow(all, i, step, by)
-		if len(c.teeth) < leastTeeth || !c.settle() {
+		if len(c.teeth) < leastTeeth || !c.settle(by) {
 			continue
 		}
 		for _, k := range used {
@@ -126,7 +126,7 @@ func between(all []tooth, from, to int, depth float64) bool {
 // settle fits equal steps by least squares, without teeth that stray far from
 // the others, which are of what lies on the ruler; it reports whether there are
 // enough left and they are even.
-func (c *comb) settle() bool {
+func (c *comb) settle(by float64) bool {
 	for range 4 {
 		offset, period := c.line()
 		stray := func(i int) float64 { return math.Abs(c.teeth[i].u - offset - period*float64(c.index[i])) }
@@ -138,7 +138,7 @@ func (c *comb) settle() bool {
 		var teeth []tooth
 		var index []int
 		for i, t := range c.teeth {
-			if stray(i) <= max(2.2*c.rough, 0.008*period) {
+			if stray(i) <= max(2.5*c.rough, 0.02*period, 0.6*by) {
 				teeth, index = append(teeth, t), append(index, c.index[i])
 			}
 		}
