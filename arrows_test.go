@@ -10,7 +10,7 @@ import (
 
 // core are the packages that a textile engineer could import: pure, with no
 // file, clock, log or network behind them.
-var core = []string{"unit", "estimate", "yarn", "finish", "rest", "hand", "wheel", "cloth", "plan", "raster", "reading"}
+var core = []string{"unit", "estimate", "yarn", "finish", "rest", "hand", "wheel", "cloth", "plan", "raster", "reading", "scale"}
 
 // allowed names, for each package of the application, the others that it may
 // import; the core packages are allowed to all of them.

@@ -121,7 +121,16 @@ type lens struct {
 	k     float64
 }
 
-func (v *view) lens(k int) lens { return lens{v.plane(k), float64(k)} }
+func (v *view) lens(k int) lens {
+	if s := v.size(); s.X*s.Y > manyPixels {
+		k = (k + 1) / 2 * 2
+	}
+	return lens{v.plane(k), float64(k)}
+}
+
+// manyPixels is how many a photograph has that is never looked at as it is, but
+// halved, which keeps down the memory.
+const manyPixels = 16_000_000
 
 func (l lens) at(x, y float64) float64 {
 	return float64(l.plane.At((x-(l.k-1)/2)/l.k, (y-(l.k-1)/2)/l.k))

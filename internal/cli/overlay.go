@@ -82,7 +82,11 @@ func (l look) overlaid(small image.Image) (image.Image, error) {
 	if l.reading.Readable {
 		trace = job.TraceRead(l.reading)
 	}
-	return overlay.Draw(small, share, trace, l.caption())
+	var scale [][]job.Spot
+	if l.sizes != nil {
+		scale = l.sizes.Scale.Lines
+	}
+	return overlay.Draw(small, share, trace, scale, l.caption())
 }
 
 // caption says in short what was read.

@@ -78,7 +78,11 @@ func (how howto) lookAt(ctx context.Context, i int, photo string, data []byte, e
 	if err == nil {
 		err = picture.Decode(ctx, data, func(img image.Image, info picture.Info) (err error) {
 			out.width, out.height = info.UprightSize()
-			err = how.read(raster.NewPhoto(img, raster.Orientation(info.Orientation)), &out)
+			photo := raster.NewPhoto(img, raster.Orientation(info.Orientation))
+			err = how.read(photo, &out)
+			if err == nil && how.scale != nil && out.reading.Readable {
+				out.measure(*how.scale, photo)
+			}
 			if how.then != nil {
 				small = picture.Reduce(img, info.Orientation, picture.Preview)
 			}
@@ -90,8 +94,6 @@ func (how howto) lookAt(ctx context.Context, i int, photo string, data []byte, e
 		out.refused = err.Error()
 	case !out.reading.Readable:
 		out.refused = out.reading.Reason.Sentence()
-	case how.scale != nil:
-		out.measure(*how.scale)
 	}
 	if how.then != nil && ctx.Err() == nil {
 		out.failed = how.then(i, out, small)
@@ -102,8 +104,12 @@ func (how howto) lookAt(ctx context.Context, i int, photo string, data []byte, e
 
 // measure sizes what was read, or refuses the photograph that the scale does
 // not suit.
-func (l *look) measure(s job.Scale) {
-	sizes, err := s.Measure(job.SpansOf(l.reading), l.width, l.height)
+func (l *look) measure(s job.Scale, photo *raster.Photo) {
+	found, err := s.On(photo)
+	var sizes job.Sizes
+	if err == nil {
+		sizes, err = found.Measure(job.SpansOf(l.reading))
+	}
 	if err != nil {
 		l.refused = "The scale does not suit this picture: " + err.Error() + "."
 		return

@@ -17,7 +17,7 @@ type readCmd struct {
 	Photo   []string `arg:"" help:"Photographs, or folders of them."`
 	Plies   whole    `default:"0" placeholder:"N" help:"Number of strands, where you know it: 1 (singles) to 4."`
 	At      text     `placeholder:"X,Y,W,H" help:"The part of the picture to look at, in pixels from the top left."`
-	Scale   text     `placeholder:"X,Y,X,Y=LENGTH" help:"Two points of the picture and the distance between them, as in “120,80,920,80=20 mm”."`
+	Scale   text     `placeholder:"WHAT=LENGTH" help:"What gives the scale: “coin=23.25 mm”, “ruler=1 mm” or two points and their distance, “120,80,920,80=20 mm”."`
 	Overlay text     `placeholder:"DIR" help:"Write a picture of each photograph to this folder, with what was read laid over it."`
 	Explain text     `placeholder:"DIR" help:"Write a page on each photograph to this folder that shows what its reading rests on."`
 	JSON    bool     `help:"Print one JSON object a photograph, one a line."`
@@ -27,13 +27,15 @@ type readCmd struct {
 func (readCmd) Help() string {
 	return `Each photograph is read for itself: singles or ply, number of strands, S or Z, the angle to the yarn's axis with its 90 % interval, width and pitch. A ply is read at the strands' centre line, singles by the fibres at the surface. What cannot be read is refused with the reason, and the exit code is then 1. State the number of strands where you know it: it is the greatest source of error.
 
-A scale gives width, wraps and turns in inches and metric. Its two points are counted in pixels from the top left of the upright picture, on a ruler or at the two sides of a coin that lies as near to the camera as the yarn; it holds for every photograph of the call, so take them from one height.
+A scale gives width, wraps and turns in inches and metric. Lay a coin or a ruler beside the yarn, as near to the camera as the yarn, and hold the camera straight above. Then say the diameter of the coin, or of any flat disc (coin=23.25 mm), or how far apart the finest marks of the ruler stand (ruler=1 mm, ruler=1/16 in): the program finds it, and refuses where it finds none, several that differ, a disc seen from aside, or marks between which finer ones may be hidden. A box helps it: “coin 600,200,300,300=23.25 mm” looks there, from left, top, width and height in pixels. Or give two points, counted in pixels from the top left of the upright picture, and the distance between them. The scale holds for every photograph of the call: a coin or ruler is looked for in each, but two points want all taken from one height.
 
-The pictures of --overlay show the axis dashed, the edges thin, rings one full turn apart and the line that was read in white. Look through them before you trust a number. The pages of --explain show the yarn straightened with the fitted model below it, the directions of its texture, how it repeats along its length, and the angle of the visible border between strands, which is what an eye with a protractor reads.
+The pictures of --overlay show the axis dashed, the edges thin, rings one full turn apart, the line that was read in white, and so the coin, the row of marks or the two points of a scale. Look through them before you trust a number. The pages of --explain show the yarn straightened with the fitted model below it, the directions of its texture, how it repeats along its length, and the angle of the visible border between strands, which is what an eye with a protractor reads.
 
     waketwist read --plies 2 dry.jpg wet.jpg
+    waketwist read --scale "coin=23.25 mm" sample.jpg
+    waketwist read --scale "ruler=1 mm" --overlay checked photographs/
     waketwist read --scale "120,80,920,80=20 mm" sample.jpg
-    waketwist read --json --overlay checked photographs/`
+    waketwist read --json photographs/`
 }
 
 // Run reads the photographs in the order in which they were named.

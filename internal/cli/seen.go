@@ -51,9 +51,24 @@ type seenSizes struct {
 	TurnsMetre  *seenSize  `json:"turns_per_m"`
 }
 
+// seenScale is what gave the scale: two points, a coin or a ruler.
 type seenScale struct {
-	PerMillimetre float64 `json:"px_per_mm"`
-	SD            float64 `json:"sd"`
+	By            job.Gauge `json:"by"`
+	PerMillimetre float64   `json:"px_per_mm"`
+	SD            float64   `json:"sd"`
+	Ratio         *float64  `json:"axis_ratio"` // of a coin's outline, else null
+	Marks         *int      `json:"marks"`      // of a ruler, else null
+}
+
+func scaleIn(f job.Found) *seenScale {
+	out := &seenScale{By: f.By, PerMillimetre: round(f.PerMillimetre.Pixels, 3), SD: round(f.PerMillimetre.SD, 3)}
+	switch f.By {
+	case job.Coin:
+		out.Ratio = ptr(round(f.Ratio, 4))
+	case job.Ruler:
+		out.Marks = ptr(f.Marks)
+	}
+	return out
 }
 
 type seenSize struct {
@@ -91,7 +106,7 @@ func seenIn(l look) seen {
 
 func sizesIn(z job.Sizes) seenSizes {
 	out := seenSizes{
-		Scale:       &seenScale{round(z.PerMillimetre.Pixels, 3), round(z.PerMillimetre.SD, 3)},
+		Scale:       scaleIn(z.Scale),
 		Width:       sizeIn(z.Width, unit.Millimetre, 4),
 		WrapsInch:   sizeIn(z.Wraps, unit.WrapPerInch, 3),
 		WrapsCentim: sizeIn(z.Wraps, unit.WrapPerCentimetre, 3),

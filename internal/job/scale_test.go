@@ -1,6 +1,7 @@
 package job
 
 import (
+	"image"
 	"math"
 	"strings"
 	"testing"
@@ -13,6 +14,15 @@ import (
 
 func near(got, want, share float64) bool { return math.Abs(got-want) <= share*math.Abs(want) }
 
+// sizedBy sizes spans by two points in a picture of w by h pixels.
+func sizedBy(s Scale, seen Spans, w, h int) (Sizes, error) {
+	f, err := s.Within(w, h)
+	if err != nil {
+		return Sizes{}, err
+	}
+	return f.Measure(seen)
+}
+
 func TestMeasurePly(t *testing.T) {
 	// 800 pixels on 20 mm, along a slant: 40 pixels a millimetre.
 	s, err := ParseScale("100, 200,580,840 = 20 mm")
@@ -20,7 +30,7 @@ func TestMeasurePly(t *testing.T) {
 		t.Fatal(err)
 	}
 	r := reading.Reading{Structure: reading.Ply, Plies: 2, Width: reading.Pixels{Value: 50, SD: 1}, Pitch: reading.Pixels{Value: 160, SD: 2}}
-	z, err := s.Measure(SpansOf(r), 1500, 1000)
+	z, err := sizedBy(s, SpansOf(r), 1500, 1000)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -28,7 +38,7 @@ func TestMeasurePly(t *testing.T) {
 		what      string
 		got, want float64
 	}{
-		{"pixels a millimetre", z.PerMillimetre.Pixels, 40},
+		{"pixels a millimetre", z.Scale.PerMillimetre.Pixels, 40},
 		{"width", z.Width.Value.Millimetres(), 1.25},
 		{"wraps", z.Wraps.Value.PerCentimetre(), 8},
 		{"turns", z.Turns.Value.PerMetre(), 250},
@@ -49,10 +59,10 @@ func TestMeasurePly(t *testing.T) {
 
 // TestMeasureSingles holds the turns of singles to the geometry of package yarn.
 func TestMeasureSingles(t *testing.T) {
-	s := Scale{To: Spot{300, 0}, Known: 10 * unit.Millimetre}
+	s := Scale{By: Points, To: Spot{300, 0}, Known: 10 * unit.Millimetre}
 	a := 25 * unit.Degree
 	r := reading.Reading{Structure: reading.Singles, Width: reading.Pixels{Value: 24, SD: 1}, Angle: reading.Angle{Value: a, SD: unit.Degree}}
-	z, err := s.Measure(SpansOf(r), 400, 300)
+	z, err := sizedBy(s, SpansOf(r), 400, 300)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -63,15 +73,19 @@ func TestMeasureSingles(t *testing.T) {
 		t.Errorf("the spread of the turns, %v, does not hold that of the angle", z.Turns.SD)
 	}
 	r.Angle.Value = 0
-	if z, err := s.Measure(SpansOf(r), 400, 300); err != nil || z.Turns.Value != 0 {
+	if z, err := sizedBy(s, SpansOf(r), 400, 300); err != nil || z.Turns.Value != 0 {
 		t.Errorf("fibres along the yarn: turns %v, error %v, want none", z.Turns.Value, err)
 	}
 }
 
 func TestScaleSpreadGrowsWithPicture(t *testing.T) {
-	s := Scale{To: Spot{800, 0}, Known: 20 * unit.Millimetre}
-	small, large := s.perMillimetre(900, 700), s.perMillimetre(8000, 6000)
-	if small.Pixels != large.Pixels || !near(large.SD, small.SD*8/1.5, 1e-9) {
+	s := Scale{By: Points, To: Spot{800, 0}, Known: 20 * unit.Millimetre}
+	a, errA := s.Within(900, 700)
+	b, errB := s.Within(8000, 6000)
+	if errA != nil || errB != nil {
+		t.Fatal(errA, errB)
+	}
+	if small, large := a.PerMillimetre, b.PerMillimetre; small.Pixels != large.Pixels || !near(large.SD, small.SD*8/1.5, 1e-9) {
 		t.Errorf("in a small picture %v, in a large one %v", small, large)
 	}
 }
@@ -93,6 +107,15 @@ func TestScaleRefused(t *testing.T) {
 		{"10,10,310,10=3 m", "no distance"},
 		{"10,10,110,10=90 cm", "a millimetre cannot be meant"},
 		{"10,10,9010,10=1 mm", "a millimetre cannot be meant"},
+		{"coin", "not a scale"},
+		{"coins=20 mm", "not a box"},
+		{"coin=20", "unit"},
+		{"coin=2 m", "no diameter"},
+		{"coin 10,10,20=20 mm", "not a box"},
+		{"coin 10,10,0,20=20 mm", "not a box"},
+		{"ruler -5,10,30,20=1 mm", "not a box"},
+		{"ruler=1 m", "finest marks"},
+		{"ruler=10 um", "finest marks"},
 	} {
 		if s, err := ParseScale(tt.text); err == nil || !strings.Contains(err.Error(), tt.says) {
 			t.Errorf("%q: scale %v, error %v, want one that says %q", tt.text, s, err, tt.says)
@@ -110,7 +133,7 @@ func TestScaleRefused(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		_, err = s.Measure(Spans{Wide: Span{Pixels: 90}}, 400, 300)
+		_, err = sizedBy(s, Spans{Wide: Span{Pixels: 90}}, 400, 300)
 		if tt.says == "" && err != nil || tt.says != "" && (err == nil || !strings.Contains(err.Error(), tt.says)) {
 			t.Errorf("%q on a picture: %v, want %q", tt.text, err, tt.says)
 		}
@@ -131,5 +154,20 @@ func TestTraceKeepsSpans(t *testing.T) {
 	}
 	if got, ok := TraceOf(drawn); !ok || got.Spans != (Spans{}) {
 		t.Errorf("lines laid by hand hold the lengths %v, which nobody measured", got.Spans)
+	}
+}
+
+func TestParseScaleByThing(t *testing.T) {
+	for text, want := range map[string]Scale{
+		"coin=23.25 mm":                 {By: Coin, Known: 23.25 * unit.Millimetre},
+		" coin 600, 200,300,310 = 1 in": {By: Coin, At: image.Rect(600, 200, 900, 510), Known: unit.Inch},
+		"ruler=1/16 in":                 {By: Ruler, Known: unit.Inch / 16},
+		"ruler 10,20,400,40=1 mm":       {By: Ruler, At: image.Rect(10, 20, 410, 60), Known: unit.Millimetre},
+		"120,80,920,80=20 mm":           {By: Points, From: Spot{120, 80}, To: Spot{920, 80}, Known: 20 * unit.Millimetre},
+	} {
+		got, err := ParseScale(text)
+		if err != nil || got.By != want.By || got.At != want.At || got.From != want.From || got.To != want.To || !near(float64(got.Known), float64(want.Known), 1e-12) {
+			t.Errorf("%q is %+v, %v; want %+v", text, got, err, want)
+		}
 	}
 }

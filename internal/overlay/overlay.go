@@ -19,11 +19,11 @@ var (
 	halo  = color.NRGBA{0x10, 0x16, 0x14, 0xa8}
 )
 
-// Draw returns photo with the trace laid over it and the caption set under it.
-// The trace is in pixels of the upright photograph, of which photo, upright too,
+// Draw returns photo with the trace and the lines of a scale laid over it and the
+// caption set under it. Both are in pixels of the upright photograph, of which photo, upright too,
 // is a picture reduced to the given share of its side. An empty trace draws
 // nothing. The result shares nothing with photo.
-func Draw(photo image.Image, share float64, t job.Trace, c Caption) (*image.RGBA, error) {
+func Draw(photo image.Image, share float64, t job.Trace, scale [][]job.Spot, c Caption) (*image.RGBA, error) {
 	size := photo.Bounds().Size()
 	strip, err := c.set(size.X)
 	if err != nil {
@@ -32,26 +32,43 @@ func Draw(photo image.Image, share float64, t job.Trace, c Caption) (*image.RGBA
 	out := image.NewRGBA(image.Rect(0, 0, size.X, size.Y+strip.Rect.Dy()))
 	draw.Draw(out, image.Rectangle{Max: size}, photo, photo.Bounds().Min, draw.Src)
 	draw.Draw(out, image.Rect(0, size.Y, size.X, out.Rect.Dy()), strip, image.Point{}, draw.Src)
-	lay(out.SubImage(image.Rectangle{Max: size}).(*image.RGBA), reduced(t, share))
+	on := out.SubImage(image.Rectangle{Max: size}).(*image.RGBA)
+	lay(on, reduced(t, share))
+	layScale(on, scale, share)
 	return out, nil
 }
 
-// reduced brings a trace to the scale of a smaller picture. Both count from the
-// middle of their first pixel.
+// layScale draws what gave the scale: the outline of a coin, the line along the
+// marks of a ruler, or that between two points.
+func layScale(on *image.RGBA, lines [][]job.Spot, share float64) {
+	u := thin(on.Rect, 64)
+	under, over := newMask(on.Rect), newMask(on.Rect)
+	for _, line := range lines {
+		spots := reducedSpots(line, share)
+		under.polyline(spots, (1+haloMore)*u)
+		over.polyline(spots, u)
+	}
+	under.paint(on, halo)
+	over.paint(on, white)
+}
+
+// reducedSpots brings points to the scale of a smaller picture. Both count from
+// the middle of their first pixel.
+func reducedSpots(spots []job.Spot, share float64) []job.Spot {
+	out := make([]job.Spot, len(spots))
+	for i, s := range spots {
+		out[i] = job.Spot{(s[0]+0.5)*share - 0.5, (s[1]+0.5)*share - 0.5}
+	}
+	return out
+}
+
+// reduced brings a trace to the scale of a smaller picture.
 func reduced(t job.Trace, share float64) job.Trace {
-	at := func(s job.Spot) job.Spot {
-		return job.Spot{(s[0]+0.5)*share - 0.5, (s[1]+0.5)*share - 0.5}
-	}
-	all := func(spots []job.Spot) []job.Spot {
-		out := make([]job.Spot, len(spots))
-		for i, s := range spots {
-			out[i] = at(s)
-		}
-		return out
-	}
+	all := func(spots []job.Spot) []job.Spot { return reducedSpots(spots, share) }
+	strand := all(t.Strand[:])
 	return job.Trace{
 		Axis: all(t.Axis), Edges: [2][]job.Spot{all(t.Edges[0]), all(t.Edges[1])},
-		Strand: [2]job.Spot{at(t.Strand[0]), at(t.Strand[1])}, Pitch: all(t.Pitch),
+		Strand: [2]job.Spot{strand[0], strand[1]}, Pitch: all(t.Pitch),
 	}
 }
 

@@ -38,7 +38,7 @@ var yellow, plainWhite = [3]uint8{0xff, 0xd2, 0x3f}, [3]uint8{0xff, 0xff, 0xff}
 
 func TestDrawLaysWhatWasRead(t *testing.T) {
 	photo, trace := level(color.Gray{90})
-	out, err := Draw(photo, 1, trace, Caption{Head: "Two strands"})
+	out, err := Draw(photo, 1, trace, nil, Caption{Head: "Two strands"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -95,7 +95,7 @@ func TestLinesShowOnAnyWool(t *testing.T) {
 	const share = 2.5
 	for _, c := range []color.Color{color.White, color.Black, color.RGBA{0xff, 0xd2, 0x3f, 255}, color.Gray{128}} {
 		_, trace := level(c)
-		out, err := Draw(wool(c, share), share, trace, Caption{Head: "Two strands"})
+		out, err := Draw(wool(c, share), share, trace, nil, Caption{Head: "Two strands"})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -117,7 +117,7 @@ func TestLinesShowOnAnyWool(t *testing.T) {
 
 func TestDrawWithoutTrace(t *testing.T) {
 	photo, _ := level(color.Gray{90})
-	out, err := Draw(photo, 1, job.Trace{}, Caption{Head: "Not read", Lines: []string{"Too dark."}, Trouble: true})
+	out, err := Draw(photo, 1, job.Trace{}, nil, Caption{Head: "Not read", Lines: []string{"Too dark."}, Trouble: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -147,7 +147,7 @@ func TestDrawOddTraces(t *testing.T) {
 	for _, v := range []float64{math.NaN(), math.Inf(1), -1e300, 1e9} {
 		trace := job.Trace{Axis: []job.Spot{{10, 10}, {v, 10}, {30, v}}, Strand: [2]job.Spot{{v, v}, {5, 5}}, Pitch: []job.Spot{{v, 3}}}
 		trace.Edges = [2][]job.Spot{trace.Axis, {{v, v}}}
-		if _, err := Draw(photo, 1, trace, Caption{Head: "Odd"}); err != nil {
+		if _, err := Draw(photo, 1, trace, nil, Caption{Head: "Odd"}); err != nil {
 			t.Errorf("%v: %v", v, err)
 		}
 	}

@@ -84,10 +84,14 @@ func (b *bench) showPhoto(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	view := photoView{
-		Card: readingCardOf(found, estimate.Unstated), Plies: r.URL.Query().Get("plies"), Hash: hash,
-		Scale: scaleOn(r, r.URL.Path, found, estimate.Unstated),
+	scale, err := b.scaleOn(r, r.URL.Path, found, estimate.Unstated)
+	if err != nil {
+		return err
 	}
+	view := photoView{
+		Card: readingCardOf(found, estimate.Unstated), Plies: r.URL.Query().Get("plies"), Hash: hash, Scale: scale,
+	}
+	scale.show(view.Card.Overlay)
 	return b.show(w, r, view.Scale.status(), "photo", "What the photograph shows", view)
 }
 

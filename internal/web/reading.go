@@ -106,6 +106,7 @@ type overlay struct {
 	Strand [4]float64
 	Marks  [][2]float64
 	Mark   float64 // radius of a pitch mark
+	Scale  []string // lines of what gave the scale
 	Traced bool
 }
 
@@ -177,11 +178,16 @@ func (b *bench) showReading(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (b *bench) readingPage(w http.ResponseWriter, r *http.Request, status int, one found, f *form) error {
+	scale, err := b.scaleOn(r, fmt.Sprintf("/reading/%d", one.ID), one.Reading, one.sample.State)
+	if err != nil {
+		return err
+	}
 	view := readingView{
-		Scale: scaleOn(r, fmt.Sprintf("/reading/%d", one.ID), one.Reading, one.sample.State),
+		Scale: scale,
 		Card:  readingCardOf(one.Reading, one.sample.State), Home: one.home, Title: one.home.title(one.sample),
 		Form: f, Last: one.SupersededBy == 0 && one.Struck == "", Handles: handles(one.Reading),
 	}
+	scale.show(view.Card.Overlay)
 	return b.show(w, r, max(status, view.Scale.status()), "reading", "A reading of "+one.home.Name, view)
 }
 
