@@ -43,10 +43,15 @@ type edge struct{ x, y, nx, ny float32 }
 // circlesAt returns guesses in the view reduced by k, by votes of the edges for
 // the places at which a circle through them would have its middle.
 func (v *view) circlesAt(k int) []circle {
-	f := v.crop(k)
-	edges := edgesOf(f)
-	var found []circle
+	f := v.crop(0, k)
 	votes := raster.NewField(f.W, f.H)
+	edges := edgesOf(f)
+	for c := 1; c < channels; c++ {
+		if k%v.photo.ChromaStep() == 0 {
+			edges = append(edges, edgesOf(v.crop(c, k))...)
+		}
+	}
+	var found []circle
 	for r := leastRadius; r <= mostRadius; r++ {
 		clear(votes.Pix)
 		vote(votes, edges, float32(r))

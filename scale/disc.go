@@ -79,6 +79,11 @@ func FindDisc(photo *raster.Photo, at image.Rectangle) (Disc, error) {
 		}
 	}
 	found = distinct(found)
+	if len(found) == 0 {
+		if o, ok := v.aslant(); ok {
+			return Disc{}, slanting(o.ratio())
+		}
+	}
 	switch {
 	case len(found) == 0:
 		return Disc{}, &Refusal{NothingFound, "no coin or disc stands out in it; lay it flat on a plain ground, whole in the picture, or draw a box around it"}
@@ -91,9 +96,39 @@ func FindDisc(photo *raster.Photo, at image.Rectangle) (Disc, error) {
 	}
 	d := edge.disc()
 	if d.Ratio() < leastRatio {
-		return Disc{}, &Refusal{Slanting, fmt.Sprintf("the disc is seen too much from the side: it is %.2f times as high as wide, or wide as high, where at least %.2f is needed; hold the camera straight above", d.Ratio(), leastRatio)}
+		return Disc{}, slanting(d.Ratio())
 	}
 	return d, nil
+}
+
+func slanting(ratio float64) error {
+	return &Refusal{Slanting, fmt.Sprintf("the disc is seen too much from the side: its axes are as %.2f to 1, where at least %.2f is needed; hold the camera straight above", ratio, leastRatio)}
+}
+
+// aslantTried is how many guesses are followed for a disc seen from the side.
+const aslantTried = 10
+
+// aslant looks for a disc that is seen from the side, where none is seen from
+// above: through the likeliest circles it lays ellipses in eight directions.
+func (v *view) aslant() (outline, bool) {
+	all := v.circles()
+	slices.SortStableFunc(all, func(a, b circle) int { return cmp.Compare(b.votes*b.r, a.votes*a.r) })
+	for _, c := range all[:min(len(all), aslantTried)] {
+		g := v.glassFor(c.r, 60)
+		for i := range 8 {
+			sin, cos := math.Sincos(2 * math.Pi * float64(i) / 8)
+			e := circular(c)
+			e.b, e.c = 0.1*e.a*cos, 0.1*e.a*sin // axes as 0.9 to 1
+			e, ok := v.narrow(g, e, 0.03, 0.015, 0.01)
+			if !ok || e.mean() < leastDisc {
+				continue
+			}
+			if o, ok := v.measure(e); ok && v.meant(o.ellipse) && o.ratio() < leastRatio {
+				return o, true
+			}
+		}
+	}
+	return outline{}, false
 }
 
 // ellipses are the outlines that are worth measuring, none twice.
@@ -138,22 +173,31 @@ type outline struct {
 	n     int     // rays on which the edge was measured
 }
 
-// lensFor is a lens that shows a radius in at most so many pixels.
-func (v *view) lensFor(r, most float64) lens {
+// glassFor is one that shows a radius in at most so many pixels.
+func (v *view) glassFor(r, most float64) (g glass) {
 	k := 1
 	for r > most*float64(k) {
 		k *= 2
 	}
-	return v.lens(k)
+	for c := range g.lens {
+		if c == 0 || v.coloured() {
+			g.lens[c] = v.lensOf(c, k)
+		}
+	}
+	g.k = g.lens[0].k
+	return g
+}
+
+// coloured reports whether the picture has any colour.
+func (v *view) coloured() bool {
+	p := v.plane(1, 64)
+	return slices.ContainsFunc(p.Pix, func(c uint8) bool { return c != p.Pix[0] })
 }
 
 // follow draws outlines out of a guess.
 func (v *view) follow(c circle) (out []ellipse) {
-	l := v.lensFor(c.r, 120)
+	l := v.glassFor(c.r, 120)
 	all := rings(v.rimOf(l, circular(c), 0.6, 1.5), circular(c))
-	if aslant, ok := v.narrow(l, circular(c), 0.14, 0.07, 0.04); ok {
-		all = append(all, aslant)
-	}
 	for _, e := range all {
 		if e, ok := v.narrow(l, e, 0.025, 0.015, 0.01); ok && e.mean() >= leastDisc && v.firm(l, e) >= leastFollowed {
 			out = append(out, e)
@@ -163,7 +207,7 @@ func (v *view) follow(c circle) (out []ellipse) {
 }
 
 // narrow fits an outline in ever narrower looks.
-func (v *view) narrow(l lens, e ellipse, looks ...float64) (ellipse, bool) {
+func (v *view) narrow(l glass, e ellipse, looks ...float64) (ellipse, bool) {
 	ok := true
 	for _, within := range looks {
 		if e, ok = fitEllipse(e, v.rimOf(l, e, 0.85, 1.15).near(e, 1, within, 4)); !ok {
@@ -174,7 +218,7 @@ func (v *view) narrow(l lens, e ellipse, looks ...float64) (ellipse, bool) {
 }
 
 // firm is the share of an outline that stands out.
-func (v *view) firm(l lens, e ellipse) float64 {
+func (v *view) firm(l glass, e ellipse) float64 {
 	share, _ := v.rimOf(l, e, 0.88, 1.12).seen(1, max(0.006, 0.5*l.k/e.mean()), 3)
 	return share
 }
@@ -182,7 +226,10 @@ func (v *view) firm(l lens, e ellipse) float64 {
 // halves draws outlines out of the halves of one, in eight directions: on the
 // side of the lamp it is the disc's, though it may be its shadow's on the other.
 func (v *view) halves(e ellipse) (out []ellipse) {
-	l := v.lensFor(e.mean(), 240)
+	l := v.glassFor(e.mean(), 240)
+	if v.firm(l, e) < leastSeen {
+		return nil
+	}
 	r := v.rimOf(l, e, 0.9, 1.1)
 	for from := 0; from < rays; from += rays / 8 {
 		var half rim
@@ -202,7 +249,7 @@ func (v *view) halves(e ellipse) (out []ellipse) {
 
 // measure fits the edge as finely as the photograph shows it, and judges it.
 func (v *view) measure(e ellipse) (o outline, ok bool) {
-	fine := v.lensFor(e.mean(), 500)
+	fine := v.glassFor(e.mean(), 500)
 	var points []Point
 	for _, within := range []float64{0.012, 0.006} {
 		within = max(within, 1.2*fine.k/e.mean())
@@ -222,108 +269,6 @@ func (v *view) measure(e ellipse) (o outline, ok bool) {
 	long, short, _ := e.axes()
 	// Chance fills more of a small outline.
 	return o, o.share >= leastSeen+chanceSeen/e.mean() && gap <= widestGap && o.rough <= max(mostRough*e.mean(), 0.7) && short >= flattest*long
-}
-
-// outermost looks for the edge outside of what seems to be it, for a rim may be
-// of the ground's colour in places while a ring within it stands out all round.
-// It reports false where there is something that may be the edge.
-func (v *view) outermost(o outline) (outline, bool) {
-	const lo, by, n = 1.015, 0.003, 180
-	l := v.lensFor(o.mean(), 250)
-	r := v.rimOf(l, o.ellipse, 0.97, lo+by*n+0.03)
-	within := max(0.004, 0.5*l.k/o.mean())
-	var share [n]float64
-	for i := range share {
-		share[i], _ = r.seen(lo+by*float64(i), within, rays)
-	}
-	chance := slices.Sorted(slices.Values(share[:]))[n/2]
-	unsure := false
-	for i := n - 1; i >= 0; i-- {
-		if (share[i]-chance)/(1.01-chance) < ringUnsure {
-			continue
-		}
-		if edge, ok := v.measure(o.times(lo + by*float64(i))); ok && edge.about(o) && edge.mean() > o.mean() {
-			return edge, true
-		}
-		unsure = true
-	}
-	return o, !unsure
-}
-
-// ringUnsure is the share of a ring, beyond chance, from which it may be the
-// edge; without a source.
-const ringUnsure = 0.35
-
-// about reports whether an outline has the middle and the shape of another.
-func (o outline) about(k outline) bool {
-	aside := math.Hypot(o.x-k.x, o.y-k.y) - 0.3
-	return aside < besides*o.mean() && math.Abs(o.ratio()-k.ratio()) < unlike
-}
-
-// trimmed drops what lies far off the rest, and fits again.
-func trimmed(e ellipse, points []Point) (ellipse, []Point, bool) {
-	for range 3 {
-		most := max(2.5*rough(e, points), 0.5)
-		points = slices.DeleteFunc(points, func(p Point) bool { return math.Abs(e.off(p)) > most })
-		var ok bool
-		if e, ok = fitEllipse(e, points); !ok {
-			return e, nil, false
-		}
-	}
-	return e, points, true
-}
-
-// rough is the standard deviation of points about an outline.
-func rough(e ellipse, points []Point) float64 {
-	var sum float64
-	for _, p := range points {
-		d := e.off(p)
-		sum += d * d
-	}
-	return math.Sqrt(sum / float64(max(len(points)-5, 1)))
-}
-
-// distinct keeps one outline of each disc, and one of several of the same size.
-func distinct(found []outline) (out []outline) {
-	slices.SortStableFunc(found, func(a, b outline) int { return cmp.Compare(b.mean(), a.mean()) })
-	for len(found) > 0 {
-		var same, others []outline
-		for _, o := range found {
-			if found[0].off(Point{o.x, o.y}) < 0 {
-				same = append(same, o)
-			} else {
-				others = append(others, o)
-			}
-		}
-		edge := edgeOf(same)
-		if !slices.ContainsFunc(out, func(k outline) bool { return math.Abs(k.mean()-edge.mean()) < alike*k.mean() }) {
-			out = append(out, edge)
-		}
-		found = others
-	}
-	return out
-}
-
-// edgeOf tells the edge of a disc from the rings and letters within it and from
-// the shadow around it: it is the outermost about the same middle and of the same
-// shape as the outline that is most truly an ellipse. An outline of edge and
-// shadow together lies beside that middle.
-func edgeOf(same []outline) outline {
-	truest := slices.MinFunc(same, func(a, b outline) int { return cmp.Compare(a.error()/a.mean(), b.error()/b.mean()) })
-	for _, o := range same { // from the outermost
-		if o.about(truest) && o.error() < 2*truest.error()+0.0007 {
-			return o
-		}
-	}
-	return truest
-}
-
-// error is how far the edge strays from an ellipse, over its radius.
-func (o outline) error() float64 { return o.rough / o.mean() }
-
-func (o outline) ratio() float64 {
-	long, short, _ := o.axes()
-	return short / long
 }
 
 // disc is the outline in figures.

@@ -12,18 +12,31 @@ import (
 // A shade is how light a picture is at a point, 0 to 255.
 type shade func(x, y float64) float64
 
-// paint takes a photograph of a shade: each pixel is the mean of nine places,
-// with a little noise.
+// paint takes a photograph of a shade, with a little noise. Each pixel is the
+// mean of its corners, or of sixteen places where those differ.
 func paint(w, h int, of shade) *raster.Photo {
 	rng := rand.New(rand.NewPCG(uint64(w), uint64(h)))
 	m := image.NewGray(image.Rect(0, 0, w, h))
+	above, below := make([]float64, w+1), make([]float64, w+1)
+	corners := func(y int, row []float64) {
+		for x := range row {
+			row[x] = of(float64(x)-0.5, float64(y)-0.5)
+		}
+	}
+	corners(0, below)
 	for y := range h {
+		above, below = below, above
+		corners(y+1, below)
 		for x := range w {
-			sum := 0.0
-			for k := range 9 {
-				sum += of(float64(x)+float64(k%3-1)/3, float64(y)+float64(k/3-1)/3)
+			a, b, c, d := above[x], above[x+1], below[x], below[x+1]
+			v := (a + b + c + d) / 4
+			if max(a, b, c, d)-min(a, b, c, d) > 8 {
+				v = 0
+				for k := range 16 {
+					v += of(float64(x)+(float64(k%4)-1.5)/4, float64(y)+(float64(k/4)-1.5)/4) / 16
+				}
 			}
-			m.SetGray(x, y, color.Gray{uint8(min(255, max(0, sum/9+2.5*rng.NormFloat64()+0.5)))})
+			m.SetGray(x, y, color.Gray{uint8(min(255, max(0, v+2.5*rng.NormFloat64()+0.5)))})
 		}
 	}
 	return raster.NewPhoto(m, 1)

@@ -101,7 +101,7 @@ func (v *view) directions() []float64 {
 	}
 	const bins = 180
 	var count [bins]float64
-	for _, e := range edgesOf(v.crop(k)) {
+	for _, e := range edgesOf(v.crop(0, k)) {
 		a := math.Atan2(float64(e.ny), float64(e.nx)) / math.Pi * bins
 		count[(int(math.Round(a))+2*bins)%bins]++
 	}

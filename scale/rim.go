@@ -19,35 +19,52 @@ type rim [rays][]step
 // direction is that of a ray.
 func direction(ray int) float64 { return 2 * math.Pi * float64(ray) / rays }
 
+// glass looks at all channels, each as finely as it can.
+type glass struct {
+	lens [channels]lens
+	k    float64 // of lightness
+}
+
 // rimOf looks across an outline from lo to hi times its radius. Neighbouring
 // rays are averaged, which lets the outline stand and takes texture away.
-func (v *view) rimOf(l lens, e ellipse, lo, hi float64) *rim {
+func (v *view) rimOf(g glass, e ellipse, lo, hi float64) *rim {
+	r := &rim{}
+	for _, l := range g.lens {
+		if l.plane == nil {
+			continue
+		}
+		v.look(r, l, e, lo, hi)
+	}
+	for ray := range r {
+		slices.SortStableFunc(r[ray], func(a, b step) int { return cmp.Compare(b.strength, a.strength) })
+	}
+	return r
+}
+
+// look adds the steps that a lens shows.
+func (v *view) look(r *rim, l lens, e ellipse, lo, hi float64) {
 	n := int((hi-lo)*e.mean()/(0.5*l.k)) + 5
 	by := (hi - lo) / float64(n-1)
 	light := make([]float64, rays*n)
-	out := [rays]bool{}
 	for ray := range rays {
-		t := direction(ray)
+		sin, cos := math.Sincos(direction(ray))
+		radius := e.radius(direction(ray))
 		for i := range n {
-			p := e.at(t, lo+by*float64(i))
-			light[ray*n+i] = l.at(p.X, p.Y)
+			away := radius * (lo + by*float64(i))
+			light[ray*n+i] = l.at(e.x+away*cos, e.y+away*sin)
 		}
-		p := e.at(t, hi)
-		out[ray] = !v.inside(p.X, p.Y)
 	}
-	r := &rim{}
 	line := make([]float64, n)
 	for ray := range rays {
-		if out[ray] {
+		if p := e.at(direction(ray), hi); !v.inside(p.X, p.Y) {
 			continue
 		}
 		before, after := (ray+rays-1)%rays*n, (ray+1)%rays*n
 		for i := range line {
 			line[i] = (light[before+i] + 2*light[ray*n+i] + light[after+i]) / 4
 		}
-		r[ray] = steps(line, lo, by)
+		r[ray] = steps(r[ray], line, lo, by)
 	}
-	return r
 }
 
 // leastStep is the least change of lightness, over two samples each way, that
@@ -55,7 +72,7 @@ func (v *view) rimOf(l lens, e ellipse, lo, hi float64) *rim {
 const leastStep = 3
 
 // steps finds where a line of samples changes most, to a part of a sample.
-func steps(line []float64, lo, by float64) (out []step) {
+func steps(out []step, line []float64, lo, by float64) []step {
 	d := make([]float64, len(line))
 	for i := 2; i < len(line)-2; i++ {
 		d[i] = math.Abs(line[i+2] + line[i+1] - line[i-1] - line[i-2])
@@ -70,7 +87,6 @@ func steps(line []float64, lo, by float64) (out []step) {
 		}
 		out = append(out, step{lo + by*(float64(i)+shift), d[i]})
 	}
-	slices.SortFunc(out, func(a, b step) int { return cmp.Compare(b.strength, a.strength) })
 	return out
 }
 

@@ -3,7 +3,7 @@
 // with the spread of what it measured, and refuses where nothing convinces or
 // where several things do and disagree.
 //
-// It looks at lightness alone. Pixels are those of the upright photograph,
+// Discs are told by lightness and colour, marks by lightness. Pixels are those of the upright photograph,
 // counted from its top left corner; what is found lies in the plane in which the
 // thing lies, so that the yarn must lie as near to the camera.
 package scale
@@ -54,12 +54,18 @@ type view struct {
 	photo *raster.Photo
 	part  image.Rectangle // photo pixels
 	at    image.Rectangle // what was boxed or pressed; empty for neither
-	have  map[int]*raster.Plane
+	have  [channels]map[int]*raster.Plane
 }
+
+// channels are lightness and two of colour.
+const channels = 3
 
 func newView(p *raster.Photo, at image.Rectangle) *view {
 	w, h := p.Size()
-	v := &view{photo: p, part: image.Rect(0, 0, w, h), have: map[int]*raster.Plane{}}
+	v := &view{photo: p, part: image.Rect(0, 0, w, h)}
+	for c := range v.have {
+		v.have[c] = map[int]*raster.Plane{}
+	}
 	if v.at = at.Intersect(v.part); min(v.at.Dx(), v.at.Dy()) >= pointed {
 		v.part = v.at.Inset(-max(v.at.Dx(), v.at.Dy()) / 4).Intersect(v.part)
 	}
@@ -77,27 +83,27 @@ func (v *view) size() image.Point {
 // side is the longer side of the view.
 func (v *view) side() int { return max(v.part.Dx(), v.part.Dy()) }
 
-// plane is the luma of the whole photograph reduced by k.
-func (v *view) plane(k int) *raster.Plane {
-	if v.have[k] == nil {
-		v.have[k] = v.reduced(k)
+// plane is a channel of the whole photograph reduced by k.
+func (v *view) plane(c, k int) *raster.Plane {
+	if v.have[c][k] == nil {
+		v.have[c][k] = v.reduced(c, k)
 	}
-	return v.have[k]
+	return v.have[c][k]
 }
 
 // reduced reduces what is there already, where that can be.
-func (v *view) reduced(k int) *raster.Plane {
+func (v *view) reduced(c, k int) *raster.Plane {
 	for by := 2; by <= k; by *= 2 {
-		if finer := v.have[k/by]; finer != nil && k%by == 0 {
+		if finer := v.have[c][k/by]; finer != nil && k%by == 0 {
 			return finer.Reduce(by)
 		}
 	}
-	return v.photo.Reduce(raster.Luma, k)
+	return v.photo.Reduce(raster.Channel(c), k)
 }
 
-// crop is the view's luma reduced by k, smoothed a little.
-func (v *view) crop(k int) *raster.Field {
-	p := v.plane(k)
+// crop is a channel of the view reduced by k.
+func (v *view) crop(c, k int) *raster.Field {
+	p := v.plane(c, k)
 	x0, y0 := v.part.Min.X/k, v.part.Min.Y/k
 	f := raster.NewField(min(v.part.Dx()/k, p.W-x0), min(v.part.Dy()/k, p.H-y0))
 	for y := range f.H {
@@ -115,17 +121,24 @@ func (v *view) fromCrop(x, y float64, k int) Point {
 	return Point{(x+float64(v.part.Min.X/k))*float64(k) + mid, (y+float64(v.part.Min.Y/k))*float64(k) + mid}
 }
 
-// a lens looks at luma reduced by k at photo points.
+// a lens looks at a channel reduced by k at photo points.
 type lens struct {
 	plane *raster.Plane
 	k     float64
 }
 
-func (v *view) lens(k int) lens {
+// lens is one for lightness.
+func (v *view) lens(k int) lens { return v.lensOf(0, k) }
+
+// lensOf is one for a channel, of colour no finer than it is stored.
+func (v *view) lensOf(c, k int) lens {
 	if s := v.size(); s.X*s.Y > manyPixels {
 		k = (k + 1) / 2 * 2
 	}
-	return lens{v.plane(k), float64(k)}
+	if step := v.photo.ChromaStep(); c > 0 && k%step != 0 {
+		k = step
+	}
+	return lens{v.plane(c, k), float64(k)}
 }
 
 // manyPixels is how many a photograph has that is never looked at as it is, but

@@ -33,6 +33,7 @@ type Scene struct {
 	// Ruler lays a rule marked in millimetres along one edge. It needs a scale
 	// of at least 3 pixels per millimetre.
 	Ruler bool
+	Disc  Disc
 }
 
 // lampHeight is the lamp's angle above the table.
@@ -54,6 +55,9 @@ func Photograph(y Yarn, scene Scene) (*image.RGBA, error) {
 		if err := p.layRuler(scene); err != nil {
 			return nil, err
 		}
+	}
+	if scene.Disc.Diameter > 0 {
+		p.layDisc(scene)
 	}
 	yarn := p.place(y, scene)
 	p.shade(yarn, y, scene)
@@ -83,6 +87,8 @@ func (s Scene) check(y Yarn) error {
 		return fmt.Errorf("a blur of %.3g pixels cannot be pictured: give 0 to 40", s.BlurPixels)
 	case !between(s.GrainShare, 0, 0.5):
 		return fmt.Errorf("a grain of %.3g cannot be pictured: give a share from 0 to 0.5", s.GrainShare)
+	case !between(s.Disc.Diameter.Millimetres()*s.PixelsPerMillimetre, 0, s.diagonal()):
+		return fmt.Errorf("a disc of %s does not suit a photograph of %d by %d: change the scale", s.Disc.Diameter, s.Size.X, s.Size.Y)
 	case s.Ruler && s.PixelsPerMillimetre < 3:
 		return fmt.Errorf("at %.3g pixels per millimetre a rule cannot be read: give at least 3", s.PixelsPerMillimetre)
 	}

@@ -136,6 +136,29 @@ func TestRulerMarksMillimetres(t *testing.T) {
 	}
 }
 
+// The disc takes as many pixels as its area, and lies where it is put.
+func TestDiscIsTrueToScale(t *testing.T) {
+	scene := plainScene()
+	scene.Ground, scene.GrainShare, scene.ShadowShare, scene.Axis = drawing.Paper, 0, 0, 0
+	without := photograph(t, twoPly(), scene)
+	scene.Disc = drawing.Disc{Diameter: 6 * unit.Millimetre, X: 150.5, Y: 90}
+	with := photograph(t, twoPly(), scene)
+	var n, sx, sy float64
+	for y := range with.Rect.Dy() {
+		for x := range with.Rect.Dx() {
+			if d := int(without.RGBAAt(x, y).B) - int(with.RGBAAt(x, y).B); d > 30 {
+				n, sx, sy = n+1, sx+float64(x), sy+float64(y)
+			}
+		}
+	}
+	if want := math.Pi * 60 * 60; math.Abs(n-want) > 0.03*want {
+		t.Errorf("the disc takes %.0f pixels, want %.0f", n, want)
+	}
+	if math.Hypot(sx/n-150.5, sy/n-90) > 0.5 {
+		t.Errorf("its middle is at %.1f, %.1f", sx/n, sy/n)
+	}
+}
+
 // sharpness is the mean square difference between neighbours along rows.
 func sharpness(m *image.RGBA) (sum float64) {
 	for y := range m.Rect.Dy() {

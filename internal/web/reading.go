@@ -105,7 +105,7 @@ type overlay struct {
 	Edges  [2]string
 	Strand [4]float64
 	Marks  [][2]float64
-	Mark   float64 // radius of a pitch mark
+	Mark   float64  // radius of a pitch mark
 	Scale  []string // lines of what gave the scale
 	Traced bool
 }
