@@ -8,6 +8,7 @@ import (
 
 	"waketwist/cloth"
 	"waketwist/unit"
+	"waketwist/wheel"
 )
 
 // TestAnyWay fixes what a plan gave and frees what it was given, and gets that
@@ -255,6 +256,33 @@ func TestRefused(t *testing.T) {
 				t.Errorf("said %q, want %q", said, tt.says)
 			}
 		})
+	}
+}
+
+// TestChoicesAreTaken reads every word that a field offers.
+func TestChoicesAreTaken(t *testing.T) {
+	for _, f := range Fields() {
+		for _, word := range f.Choices {
+			if _, problems := Read(Text{f.Key: word}); f.Key != "work.wheel" && problems[f.Key] != nil {
+				t.Errorf("%s offers %q: %v", f.Key, word, problems[f.Key])
+			}
+			if f.Key == "work.wheel" && word != "" {
+				if _, err := wheel.ParseKind(word); err != nil {
+					t.Errorf("%s offers %q: %v", f.Key, word, err)
+				}
+			}
+		}
+	}
+}
+
+// TestNothingIsMade says nothing of a cloth from a stock that does not cover the
+// loom waste.
+func TestNothingIsMade(t *testing.T) {
+	r := solved(t, shawl.with("fibre.in-hand", "60 g"))
+	for _, l := range r.MadeLines() {
+		if l.Field == "cloth.length" {
+			t.Errorf("it makes %s of cloth", l.Text)
+		}
 	}
 }
 

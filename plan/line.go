@@ -231,8 +231,8 @@ func (s Setting) lines() []Line {
 	switch {
 	case s.Full != nil:
 		why += fmt.Sprintf(", bobbin empty; when it is full, %.3g", float64(s.Full.Value))
-	case s.Off != nil:
-		why += fmt.Sprintf(", the nearest of yours: a whole number is off by %.0f %%", 100*math.Abs(float64(s.Off.Value)))
+	case s.Chosen:
+		why += fmt.Sprintf(", the nearest of yours; %.0f put in %+.0f %%", float64(s.Whole), 100*float64(s.Off))
 	}
 	return []Line{settingLine("treadles", "Treadles a draw, "+s.Of, "", plain(s.Treadles), why+".")}
 }

@@ -145,6 +145,9 @@ func (r *Result) MadeLines() (out []Line) {
 	}
 	for _, q := range []quantity{qYarn, qMass, qWidth, qLength, qKnitWidth, qKnitLength} {
 		if r.Made.source[q] == Follows && r.Made.shown(q) {
+			if r.Made.estimates[q].High < 1e-3 { // it does not even cover the loom waste
+				continue
+			}
 			line := r.Made.line(q)
 			line.Key, line.Why = "made_"+line.Key, "What the stock in hand makes, less every loss."
 			out = append(out, line)

@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"math"
+
 	"waketwist/estimate"
 	"waketwist/unit"
 	"waketwist/wheel"
@@ -16,10 +18,12 @@ type Setting struct {
 	// bobbin empty, and full in Full.
 	Treadles estimate.Estimate[wheel.Treadles]
 	Full     *estimate.Estimate[wheel.Treadles]
-	// Off is the twist that the nearest whole number of treadles puts in over the
-	// one wanted, less 1.
-	Off  *estimate.Estimate[wheel.Share]
-	Hold *estimate.Estimate[wheel.Seconds] // of a draw, with a motor
+	// Whole is the nearest whole number of treadles, and Off the twist that it puts
+	// in at the middle of Treadles over the one wanted, less 1.
+	Whole  wheel.Treadles
+	Off    wheel.Share
+	Chosen bool                              // the whorl is the nearest of several
+	Hold   *estimate.Estimate[wheel.Seconds] // of a draw, with a motor
 }
 
 // settings sets the wheel for singles and ply.
@@ -58,7 +62,7 @@ func (w *Wheel) set(u unit.Twist) (s Setting, err error) {
 		if err != nil {
 			return s, err
 		}
-		t.Whorl, s.Off = choices[0].Whorl, &choices[0].Off
+		t.Whorl, s.Chosen = choices[0].Whorl, true
 	}
 	return s, s.treadle(t, w)
 }
@@ -74,6 +78,8 @@ func (s *Setting) treadle(t wheel.Treadled, w *Wheel) error {
 		return err
 	}
 	s.Treadles = empty.Treadles
+	s.Whole = max(1, wheel.Treadles(math.Round(float64(s.Treadles.Value))))
+	s.Off = wheel.Share(s.Whole/s.Treadles.Value) - 1
 	if t.Kind != wheel.BobbinLed || t.Bobbin.Full == 0 {
 		return nil
 	}

@@ -131,8 +131,8 @@ func TestTreadles(t *testing.T) {
 		}
 	}
 	r = solved(t, shawl.with("work.ratio", "6:1, 8:1, 12:1", "work.draw", "24 in"))
-	if r.Settings[0].Off == nil {
-		t.Error("no whorl is chosen")
+	if s := r.Settings[0]; !s.Chosen || s.Off > 0.5/12 || s.Off < -0.5/12 {
+		t.Errorf("no whorl is chosen, or a bad one: %+v", s)
 	}
 	r = solved(t, shawl.with("work.speed", "600", "work.draw", "24 in"))
 	near(t, "hold, s", float64(r.Settings[0].Hold.Value), r.Settings[0].Twist.PerInch()*24/600*60, 0.01)

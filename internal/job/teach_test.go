@@ -72,7 +72,7 @@ func TestFillWheel(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(r.Settings) != 2 || r.Settings[0].Off == nil || r.Settings[0].Whorl == "" {
+	if len(r.Settings) != 2 || !r.Settings[0].Chosen || r.Settings[0].Whorl == "" {
 		t.Errorf("settings %+v", r.Settings)
 	}
 	for _, name := range []string{"Hum", "Elm", "x"} {

@@ -227,7 +227,7 @@ func (b *bench) planPage(w http.ResponseWriter, r *http.Request, status int, wis
 		said := job.SayStash(job.AgainstStash(result, k.stash))
 		view.Stash = said[:min(len(said), mostStash)]
 	}
-	view.Parts = planParts(f, view.Fabric, result)
+	view.Parts = planParts(f, view.Fabric, result, k.machines)
 	return b.show(w, r, status, "plan", title, view)
 }
 

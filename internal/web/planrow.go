@@ -3,6 +3,7 @@ package web
 import (
 	"strings"
 
+	"waketwist/internal/journal"
 	"waketwist/plan"
 )
 
@@ -54,10 +55,13 @@ var outcomes = map[string][]string{
 }
 
 // planParts lays the form and the plan out. r may be nil.
-func planParts(f *form, fabric string, r *plan.Result) (out []planPart) {
+func planParts(f *form, fabric string, r *plan.Result, machines []journal.Machine) (out []planPart) {
 	fields := map[string]plan.Field{}
 	var order []string
 	for _, one := range plan.Fields() {
+		if one.Key == "work.machine" {
+			one.Choices = machineNames(machines)
+		}
 		fields[one.Key] = one
 		order = append(order, one.Key)
 	}
@@ -92,6 +96,20 @@ func planParts(f *form, fabric string, r *plan.Result) (out []planPart) {
 		out = append(out, part)
 	}
 	return out
+}
+
+// machineNames are those in use, after none; nil where there are none, so that a
+// name can be typed.
+func machineNames(machines []journal.Machine) (names []string) {
+	for _, m := range machines {
+		if m.Struck == "" {
+			names = append(names, m.Name)
+		}
+	}
+	if names != nil {
+		names = append([]string{""}, names...)
+	}
+	return names
 }
 
 // keptRows leaves out what neither has a field nor an answer.
