@@ -49,9 +49,9 @@ type Choice struct {
 
 // Choose returns the whorls owned, nearest first, each with the whole number of
 // treadles that comes nearest to a twist in a draw. wanted fixes that number; 0
-// leaves it free. Whorls are compared as if nothing slipped, because slip is the
-// same for all: of two that are off by less than a hundredth the one with fewer
-// treadles comes first. It refuses with an *Error what cannot be meant.
+// leaves it free. Whorls are compared by what is known (see Choice.Known): of two
+// that are off by less than a hundredth the one with fewer treadles comes first. It
+// refuses with an *Error what cannot be meant.
 func (t Treadled) Choose(whorls []Whorl, u unit.Twist, draw unit.Length, at Filled, wanted Treadles) ([]Choice, error) {
 	if len(whorls) == 0 || len(whorls) > 50 {
 		return nil, refuse("Name the ratios that the wheel has, such as 6, 8 and 11.", "There are %d whorls to choose from.", len(whorls))
@@ -74,14 +74,23 @@ func (t Treadled) Choose(whorls []Whorl, u unit.Twist, draw unit.Length, at Fill
 	return out, nil
 }
 
-func (c Choice) hundredths() float64 { return math.Floor(100 * math.Abs(float64(c.Gripped.Value))) }
+// Known is how far the treadles are off with the slip that is known, else had
+// nothing slipped.
+func (c Choice) Known() estimate.Estimate[Share] {
+	if c.Off.Flags.Has(SlipUnknown) {
+		return c.Gripped
+	}
+	return c.Off
+}
+
+func (c Choice) hundredths() float64 { return math.Floor(100 * math.Abs(float64(c.Known().Value))) }
 
 func (t Treadled) choice(u unit.Twist, draw unit.Length, at Filled, wanted Treadles) (Choice, error) {
 	s, err := t.Setting(u, draw, at)
 	if err != nil {
 		return Choice{}, err
 	}
-	whole := cmp.Or(wanted, Treadles(max(math.Round(float64(s.Gripped.Value)), 1)))
+	whole := cmp.Or(wanted, Treadles(max(math.Round(float64(s.Known().Value)), 1)))
 	m, err := t.columns(at)
 	if err != nil {
 		return Choice{}, err

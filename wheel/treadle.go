@@ -35,6 +35,15 @@ type Setting struct {
 	Gripped estimate.Estimate[Treadles]
 }
 
+// Known is the treadles with the slip that is known, else those that would do if
+// nothing slipped.
+func (s Setting) Known() estimate.Estimate[Treadles] {
+	if s.Treadles.Flags.Has(SlipUnknown) {
+		return s.Gripped
+	}
+	return s.Treadles
+}
+
 // Wraps returns how often a length goes round a package of a diameter, above zero.
 func Wraps(l, diameter unit.Length) Turns {
 	return Turns(l.Metres() / (math.Pi * diameter.Metres()))

@@ -238,6 +238,12 @@ func TestChoose(t *testing.T) {
 	fixed := must(gripping(FlyerLed, 0).Choose(whorls, 5*unit.TurnPerInch, 24*unit.Inch, 0, 10))(t)
 	near(t, "nearest for ten treadles", fixed[0].Whorl.Stated, 11, 0) // 110 of 120 turns; 14 gives 140
 	near(t, "and what remains", fixed[0].Gripped.Value, -1.0/12, 0.002)
+	// A grip of 0.8 leaves 8.8 turns a treadle of 11:1, and 14 of them put in 123.2.
+	slipping := gripping(FlyerLed, 0)
+	slipping.Slip = Slip{0.8, 0.8}
+	one := must(slipping.Choose([]Whorl{{Stated: 11}}, 5*unit.TurnPerInch, 24*unit.Inch, 0, 0))(t)[0]
+	near(t, "treadles with the slip that is known", one.Treadles, 14, 0)
+	near(t, "and what they are off", one.Known().Value, 123.2/120-1, 0.003)
 }
 
 // An unknown slip widens the answer upwards and says so.

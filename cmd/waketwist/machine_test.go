@@ -140,7 +140,7 @@ func TestMachineCommands(t *testing.T) {
 		t.Errorf("%+v", one)
 	}
 	choice := done(t, data, "wheel", "--machine", "upright", "--twist", "6 tpi", "--draw", "24 in")
-	if !strings.Contains(choice, "nearest first") || !strings.Contains(choice, "large groove: 22 treadles") || strings.Contains(choice, "Slip has not been measured") {
+	if !strings.Contains(choice, "nearest first") || !strings.Contains(choice, "small groove: 13 treadles a draw") || !strings.Contains(choice, "with the slip that is known") || strings.Contains(choice, "Slip has not been measured") {
 		t.Errorf("the choice of whorls:\n%s", choice)
 	}
 	set := done(t, data, "wheel", "--machine", "upright", "--whorl", "middle", "--twist", "6 tpi", "--draw", "24 in", "--json")

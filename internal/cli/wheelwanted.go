@@ -144,11 +144,7 @@ func stageWords(stages []wheel.Stage) string {
 	words := "As the bobbin fills, each wrap being a turn lost and a thick bobbin winding fewer:"
 	names := []string{"bare core", "half full", "full"}
 	for i, s := range stages {
-		treadles := s.Setting.Gripped.Value
-		if !s.Setting.Treadles.Flags.Has(wheel.SlipUnknown) {
-			treadles = s.Setting.Treadles.Value
-		}
-		words += fmt.Sprintf(" %s, %s, %.1f treadles;", names[i], s.Diameter, float64(treadles))
+		words += fmt.Sprintf(" %s, %s, %.1f treadles;", names[i], s.Diameter, float64(s.Setting.Known().Value))
 	}
 	end := "."
 	if stages[0].Setting.Treadles.Flags.Has(wheel.SlipUnknown) {
@@ -244,9 +240,13 @@ func (a chosen) flags() estimate.Flags {
 
 func (a chosen) said() []string {
 	stroke := job.Strokes(a.setup.kind)
-	out := []string{a.words() + " Your whorls, as if nothing slipped, nearest first, and of those as near to a hundredth the quickest:"}
+	as := "with the slip that is known"
+	if a.flags().Has(wheel.SlipUnknown) {
+		as = "as if nothing slipped"
+	}
+	out := []string{a.words() + " Your whorls, " + as + ", nearest first, and of those as near to a hundredth the quickest:"}
 	for _, c := range a.choices {
-		out = append(out, fmt.Sprintf("%s: %.0f %s a draw, %s (exactly %.1f).", c.Whorl.Name, float64(c.Treadles), stroke, job.OffWords(c.Gripped.Value), float64(c.Setting.Gripped.Value)))
+		out = append(out, fmt.Sprintf("%s: %.0f %s a draw, %s (exactly %.1f).", c.Whorl.Name, float64(c.Treadles), stroke, job.OffWords(c.Known().Value), float64(c.Setting.Known().Value)))
 	}
 	if a.speed != nil {
 		out = append(out, fmt.Sprintf("On %s: %s makes %s.", a.choices[0].Whorl.Name, strings.ToLower(drivenWords(a.setup.kind, a.setup.rhythm == 0)), job.SpreadWords(*a.speed, turnsAMinute)))

@@ -6,7 +6,6 @@ import (
 	"strings"
 	"time"
 
-	"waketwist/estimate"
 	"waketwist/internal/journal"
 	"waketwist/unit"
 	"waketwist/wheel"
@@ -157,17 +156,8 @@ func fillingWords(w wheel.Treadled, turns unit.Twist, draw unit.Length) string {
 	if err != nil {
 		return ""
 	}
-	at := func(i int) float64 { return float64(Known(stages[i].Setting).Value) }
+	at := func(i int) float64 { return float64(stages[i].Setting.Known().Value) }
 	return fmt.Sprintf("%.1f treadles on the bare core, %.1f half full and %.1f on the full bobbin", at(0), at(1), at(2))
-}
-
-// Known is the treadles of a setting as far as they are known: where slip was not
-// watched, those that would do if nothing slipped.
-func Known(s wheel.Setting) estimate.Estimate[wheel.Treadles] {
-	if s.Treadles.Flags.Has(wheel.SlipUnknown) {
-		return s.Gripped
-	}
-	return s.Treadles
 }
 
 func holding(m wheel.Motor, turns unit.Twist, draw unit.Length) string {

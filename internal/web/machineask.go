@@ -17,7 +17,7 @@ type setView struct {
 	Measures []measure
 	Choices  []choiceView
 	Stages   []stageView
-	Gripped  bool // the stages are as if nothing slipped
+	Gripped  bool // choices and stages are as if nothing slipped
 	Notes    []string
 }
 
@@ -131,11 +131,11 @@ func setOf(m journal.Machine, w job.Wish, a *job.Answer) *setView {
 		add(measure{Label: "The flyer must make, for that beat", Value: job.Three(float64(a.Needed.Value)) + " turns a minute", Plain: true})
 	}
 	for _, c := range a.Choices {
-		view.Choices = append(view.Choices, choiceView{c.Whorl.Name, fmt.Sprintf("%.0f", float64(c.Treadles)), job.OffWords(c.Gripped.Value)})
+		view.Choices = append(view.Choices, choiceView{c.Whorl.Name, fmt.Sprintf("%.0f", float64(c.Treadles)), job.OffWords(c.Known().Value)})
 	}
 	for i, s := range a.Stages {
 		view.Stages = append(view.Stages, stageView{
-			[]string{"bare core", "half full", "full"}[i], s.Diameter.String(), job.Three(float64(job.Known(s.Setting).Value)),
+			[]string{"bare core", "half full", "full"}[i], s.Diameter.String(), job.Three(float64(s.Setting.Known().Value)),
 		})
 	}
 	view.Gripped, view.Notes = a.Flags.Has(wheel.SlipUnknown), notesOf(a.Flags)
