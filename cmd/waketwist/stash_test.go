@@ -1,27 +1,12 @@
 package main
 
 import (
-	"bytes"
 	"encoding/json"
-	"os"
 	"strings"
 	"testing"
 
 	"github.com/chromedp/chromedp"
-
-	"waketwist/internal/cli"
 )
-
-// journalSays runs a command on a journal.
-func journalSays(t *testing.T, data, command string, args ...string) string {
-	t.Helper()
-	var stdout, stderr bytes.Buffer
-	world := cli.IO{Stdin: strings.NewReader(""), Stdout: &stdout, Stderr: &stderr, Getenv: os.Getenv}
-	if code := cli.Main(t.Context(), append([]string{command, "--data", data}, args...), world, cli.Doors{Journal: openJournal}); code != 0 {
-		t.Fatalf("%s exits with %d: %s", command, code, stderr.String())
-	}
-	return stdout.String()
-}
 
 // TestFleeceIsWeighed adds a fleece, weighs it scoured and spun in part, and
 // looks at what is left, on the page and by command.
@@ -48,6 +33,11 @@ func TestFleeceIsWeighed(t *testing.T) {
 	project := w.newProject("name", "Hat", "strands", "2")
 	bobbin := w.newBobbin(project, "name", "First", "direction", "Z", "lot", lot)
 	w.must(w.post("/lot/"+lot+"/weigh", "what", "prepared", "mass", "673 g"))
+	wheel := w.must(w.post("/machine", "name", "Old wheel", "kind", "double drive"))
+	w.must(w.post(wheel+"/bobbin", "name", "oak", "tare", "92 g"))
+	if page := w.get(bobbin).body; !strings.Contains(page, `<option value="92 g">oak, of Old wheel</option>`) {
+		t.Errorf("the empty bobbin is not offered:\n%s", page)
+	}
 	w.must(w.post(bobbin+"/weigh", "mass", "189 g", "tare", "92 g", "before", "100 g"))
 	b.open(w.address + "/stash")
 	b.expect("Prepared to spin 573 g", `Spinning 3\.\d %`, "1 reading of yours taught it")
@@ -70,14 +60,14 @@ func TestFleeceIsWeighed(t *testing.T) {
 			Basis string
 		}
 	}
-	out := journalSays(t, data, "stash", "--json")
+	out := done(t, data, "stash", "--json")
 	if err := json.Unmarshal([]byte(out), &got); err != nil {
 		t.Fatal(err)
 	}
 	if len(got.Left) != 1 || got.Left[0].State != "scoured" || got.Left[0].Basis != "reckoned" || !(got.Left[0].Mass.Low < 671 && got.Left[0].Mass.High > 671.2) {
 		t.Errorf("%s", out)
 	}
-	if prose := journalSays(t, data, "stash"); !strings.Contains(prose, "Moorland shearling: scoured 671 g") || !strings.Contains(prose, "Bought: 1361 g (3.00 lb)") {
+	if prose := done(t, data, "stash"); !strings.Contains(prose, "Moorland shearling: scoured 671 g") || !strings.Contains(prose, "Bought: 1361 g (3.00 lb)") {
 		t.Errorf("%s", prose)
 	}
 }
@@ -85,7 +75,7 @@ func TestFleeceIsWeighed(t *testing.T) {
 func TestLossesCommand(t *testing.T) {
 	t.Parallel()
 	data := demoJournal(t)
-	out := journalSays(t, data, "losses")
+	out := done(t, data, "losses")
 	for _, want := range []string{"taught by", "Scouring", "Draw-in", "Pace of plying", "not known", "modelled"} {
 		if !strings.Contains(out, want) {
 			t.Errorf("no %q in:\n%s", want, out)
@@ -97,7 +87,7 @@ func TestLossesCommand(t *testing.T) {
 		Value    *struct{ Value, Low, High float64 }
 		Demo     bool
 	}{}
-	for line := range strings.Lines(journalSays(t, data, "losses", "--json")) {
+	for line := range strings.Lines(done(t, data, "losses", "--json")) {
 		var key struct{ Loss string }
 		row := rows[""]
 		if err := json.Unmarshal([]byte(line), &key); err != nil {
@@ -123,7 +113,7 @@ func TestLossesCommand(t *testing.T) {
 	if r := rows["yarn_wash"]; r.Readings != 0 || r.Basis != "common practice" || r.Demo {
 		t.Errorf("yarn wash: %+v", r)
 	}
-	if out := journalSays(t, t.TempDir(), "stash"); !strings.Contains(out, "Nothing is in the stash") {
+	if out := done(t, t.TempDir(), "stash"); !strings.Contains(out, "Nothing is in the stash") {
 		t.Errorf("%s", out)
 	}
 }

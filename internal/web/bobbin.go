@@ -224,6 +224,9 @@ func (b *bench) bobbinPage(w http.ResponseWriter, r *http.Request, status int, o
 		Bobbin: *one, Project: p, Age: b.ageOf(*one), Form: f,
 		Weighings: weighingCards(one.Weighings, home), Weigh: b.weighForm(home+"/weigh", false, f),
 	}
+	if view.Weigh.Tares, err = b.tares(r.Context()); err != nil {
+		return err
+	}
 	switch {
 	case one.Diameter != nil:
 		view.Thick = one.Diameter.String() + " thick"

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"net/http"
 	"strconv"
 	"strings"
@@ -30,6 +31,7 @@ type weighForm struct {
 	Action string
 	Lot    bool // fibre, of which it is asked what was weighed
 	Kinds  []weighKind
+	Tares  []tareChoice // empty bobbins that were weighed
 	Today  string
 	*form
 }
@@ -37,6 +39,22 @@ type weighForm struct {
 type weighKind struct {
 	Key   journal.Weighed
 	Words string
+}
+
+// tareChoice is an empty bobbin of a machine, to choose instead of typing.
+type tareChoice struct{ Value, Words string }
+
+// tares are the empty bobbins whose weight is recorded.
+func (b *bench) tares(ctx context.Context) (out []tareChoice, err error) {
+	machines, err := b.Store.Machines(ctx)
+	for _, m := range machines {
+		for _, s := range m.Spools {
+			if m.Struck == "" && s.Struck == "" && s.Tare != nil {
+				out = append(out, tareChoice{strconv.FormatFloat(s.Tare.Grams(), 'g', 6, 64) + " g", s.Name + ", of " + m.Name})
+			}
+		}
+	}
+	return out, err
 }
 
 func (b *bench) weighForm(action string, lot bool, f *form) weighForm {
