@@ -11,7 +11,9 @@ const (
 	fibreBins    = 12
 	rowsPerFibre = 64   // rows of the finer strip to the yarn's width
 	fibreWindow  = 0.5  // length of a window in widths
-	fibreDetail  = 0.25 // brightness that varies over more widths than this is not fibre
+	fibreDetail  = 0.5  // brightness that varies over more widths than this along the yarn is not fibre
+	fibreBlur    = 1.0  // standard deviation of the blur against noise, rows of the strip
+	faintBlur    = 1.37 // of a second one, where the fibres drown in noise
 )
 
 // A fibreLay is the lean of surface fibres along a yarn.
@@ -25,17 +27,21 @@ type fibreLay struct {
 	local    float64 // median contrast of the windows
 	windows  int     // how many there are
 	energy   float64 // mean squared difference of brightness between neighbouring points
+	faint    bool    // seen only through the second blur
 }
 
-// tensorRow holds summed products of the luma's gradient in one row.
-type tensorRow struct{ xx, xy, yy float64 }
+// tensorRow holds summed products of the luma's gradient in one row, over n
+// points.
+type tensorRow struct{ xx, xy, yy, n float64 }
 
 // fibreTensor is the structure tensor of a piece of yarn, row by row across.
 type fibreTensor [fibreBins]tensorRow
 
 // readFibres measures the angle of the surface fibres. Along a helix on a
 // round yarn the slope seen at distance v (in radii) from the middle is
-// tan a * sqrt(1 - v*v), so each row is compared with its own slope.
+// tan a * sqrt(1 - v*v), so each row is compared with its own slope. Where the
+// fibres drown in noise they are looked at once more through a stronger blur:
+// real ones, which are long, come out clearer then.
 func (c *cut) readFibres(src *source) fibreLay {
 	step := max(c.width/rowsPerFibre, 0.7)
 	line := c.strip.along.moved(make([]float64, c.strip.cols()), step)
@@ -49,21 +55,36 @@ func (c *cut) readFibres(src *source) fibreLay {
 	for i := range luma.Pix {
 		luma.Pix[i] -= wide.Pix[i]
 	}
-	luma.BlurRows(0.5)
-	luma.BlurColumns(0.5)
+	luma.BlurRows(fibreBlur)
+	luma.BlurColumns(fibreBlur)
+	f := summarise(c.fibreTensors(st, luma))
+	if f.doubt() == NoReason || f.windows < leastWindows || f.energy > clearTexture {
+		return f
+	}
+	luma.BlurRows(faintBlur)
+	luma.BlurColumns(faintBlur)
+	faint := summarise(c.fibreTensors(st, luma))
+	faint.faint = true
+	if faint.doubt() != NoReason {
+		return f
+	}
+	return faint
+}
+
+// fibreTensors sums the products of the gradient of a strip's luma, window by
+// window.
+func (c *cut) fibreTensors(st *strip, luma *raster.Field) []fibreTensor {
 	gx, gy := luma.Gradient()
-	window := max(int(fibreWindow*c.width/step), 8)
+	window := max(int(fibreWindow*c.width/st.step), 8)
 	sums := make([]fibreTensor, max(st.cols()/window, 1))
 	radius := int(1.5 * c.width / c.strip.along.step)
 	top, bottom := smooth(c.outline.top, c.outline.sure, radius), smooth(c.outline.bottom, c.outline.sure, radius)
 	for i := range st.cols() {
-		k := min(int(float64(i)*step/c.strip.along.step), len(top)-1)
+		k := min(int(float64(i)*st.step/c.strip.along.step), len(top)-1)
 		mid, half := (top[k]+bottom[k])/2, max((bottom[k]-top[k])/2, 1e-6)
 		sums[min(i/window, len(sums)-1)].addColumn(st, gx, gy, i, mid, half)
 	}
-	f := summarise(sums)
-	f.energy /= float64(st.cols()) * rowsPerFibre * fibreRows
-	return f
+	return sums
 }
 
 // addColumn adds the products of column i, for a yarn of the given middle and
@@ -79,6 +100,7 @@ func (t *fibreTensor) addColumn(st *strip, gx, gy *raster.Field, i int, mid, hal
 		r.xx += x * x
 		r.xy += x * y
 		r.yy += y * y
+		r.n++
 	}
 }
 
@@ -119,17 +141,19 @@ func (t *fibreTensor) lean() (angle, contrast float64) {
 // summarise averages the windows along the yarn.
 func summarise(sums []fibreTensor) fibreLay {
 	var all fibreTensor
+	var points float64
 	for w := range sums {
 		for k := range all {
 			all[k].xx += sums[w][k].xx
 			all[k].xy += sums[w][k].xy
 			all[k].yy += sums[w][k].yy
+			points += sums[w][k].n
 		}
 	}
 	var f fibreLay
 	pooled, contrast := all.lean()
 	e, total := all.along(-pooled)
-	f.contrast, f.mirror, f.energy = contrast, 1-2*e/max(total, 1e-12), total
+	f.contrast, f.mirror, f.energy = contrast, 1-2*e/max(total, 1e-12), total/max(points, 1)
 	var angles, locals []float64
 	for w := range sums {
 		a, local := sums[w].lean()

@@ -14,6 +14,7 @@ const (
 	vouchedAngle   = 40 * unit.Degree // and the lay is no steeper
 	clearFibres    = 0.6              // contrast of fibres beyond which singles are likelier
 	parallelFibres = 2.0              // how much more score each unit of that contrast asks
+	slightLean     = 12 * unit.Degree // of fibres that may be those of a ply
 	mostMirror     = 0.7              // score of the opposite lay over that of the best
 	steepestPly    = 48 * unit.Degree // strands that touch lock at 45
 	leastTurns     = 0.6              // in view: less may be any slow change of light along the yarn
@@ -55,8 +56,8 @@ func solutions(bodies []*body, plies int) []solution {
 }
 
 // readPly reads the yarns as a ply. It refuses with NoLay where no ply
-// explains them.
-func readPly(src *source, yarns []*cut, plies int) Reading {
+// explains them, and says whether one would have but for clear parallel fibres.
+func readPly(src *source, yarns []*cut, plies int) (r Reading, contested bool) {
 	var bodies []*body
 	for _, y := range yarns {
 		bodies = append(bodies, newBody(y))
@@ -76,7 +77,7 @@ func readPly(src *source, yarns []*cut, plies int) Reading {
 	leaning := false
 	if !best.significant(src, yarns, least) {
 		if leaning = best.leans(src, yarns); !leaning {
-			return refuse(NoLay)
+			return refuse(NoLay), best.score*math.Sqrt(best.periods()) >= least
 		}
 	}
 	for _, s := range all {
@@ -85,19 +86,19 @@ func readPly(src *source, yarns []*cut, plies int) Reading {
 		}
 	}
 	if mirror.score > mostMirror*best.score {
-		return refuse(BothWays)
+		return refuse(BothWays), false
 	}
 	if !leaning && !best.everywhere() {
-		return refuse(UnsureReading)
+		return refuse(UnsureReading), false
 	}
-	r := best.reading()
+	r = best.reading()
 	if r.Readable {
 		r.allow(best, all)
 	}
 	if r.Readable && leaning {
 		r.Angle = r.Angle.including(r.Angle.Value, leaningSpread)
 	}
-	return r
+	return r, false
 }
 
 // allow widens the interval to take in what other explanations that are nearly
@@ -179,7 +180,7 @@ func (s solution) leans(src *source, yarns []*cut) bool {
 	f := yarns[0].readFibres(src)
 	margin := f.contrast - f.mirror
 	return f.angle > 0 == s.key.z && margin >= leaningMargin && margin <= leaningStripes &&
-		f.agree >= leaningAgree*f.against && f.energy >= faintTexture && f.doubt() != NoReason
+		f.agree >= leaningAgree*f.against && f.energy >= clearLimits.texture && f.doubt() != NoReason
 }
 
 // everywhere reports whether the explanation holds in both halves of each yarn

@@ -101,7 +101,7 @@ func (c *candidate) read(src *source, m *cueMap, opt Options) Reading {
 		return refuse(NoYarn)
 	}
 	src.seen.found(yarns)
-	if r := yarns[0].unfit(); r != NoReason {
+	if r := yarns[0].unfit(src); r != NoReason {
 		return refuse(r)
 	}
 	return c.cut.readYarns(src, yarns, opt)
@@ -125,8 +125,8 @@ func (s *source) tooDark() bool {
 }
 
 // unfit checks the yarn's size and sharpness.
-func (c *cut) unfit() Reason {
-	if c.width < leastWidth {
+func (c *cut) unfit(src *source) Reason {
+	if c.width < leastWidth || !c.detailed(src) {
 		return TooSmall
 	}
 	if c.abreast > 1 {
@@ -177,14 +177,14 @@ func (c *cut) riseAt(i int, edge, out float64) float64 {
 
 // readYarns reads one yarn or several of a bundle.
 func (c *cut) readYarns(src *source, yarns []*cut, opt Options) Reading {
-	r := refuse(NoLay)
+	r, contested := refuse(NoLay), false
 	if opt.Plies != 1 {
-		r = readPly(src, yarns, opt.Plies)
+		r, contested = readPly(src, yarns, opt.Plies)
 		for n := 2; n <= mostAgainst && !r.Readable && len(yarns) == 1; n++ {
 			src.asked = max(src.asked, leastPlyScore)
 			if some := c.against(src, n); some != nil {
 				src.seen.found(some)
-				if p := readPly(src, some, opt.Plies); p.Readable {
+				if p, _ := readPly(src, some, opt.Plies); p.Readable {
 					r, yarns = p, some
 				}
 			}
@@ -192,6 +192,10 @@ func (c *cut) readYarns(src *source, yarns []*cut, opt Options) Reading {
 	}
 	if !r.Readable && (opt.Plies == 0 || opt.Plies == 1) && r.Reason == NoLay {
 		r = readSingles(src, yarns)
+		// Fibres of a ply lie nearly along it as well.
+		if r.Readable && contested && r.Angle.Value < slightLean {
+			r = refuse(UnsureReading)
+		}
 	}
 	if !r.Readable {
 		return r

@@ -8,26 +8,14 @@ import (
 )
 
 const (
-	leastContrast = 0.66 // of the fibres' lean, in the middle one of the windows
 	// Plies side by side cover each other's outlines and pass for singles
 	// sooner.
 	contrastAbreast = 0.85
-	// Over many windows that agree, weaker fibres are enough.
-	faintContrast = 0.45
-	faintTexture  = 1.5 // from here
-	clearTexture  = 20  // to here fibres count as faint
-	manyWindows   = 30
-	allAgree      = 0.95
-	faintMargin   = 0.25
-	faintSpread   = 4 * unit.Degree
 
 	softEdge = 0.17 // edge blur over width beyond which a shadow was taken for yarn
 
-	leastWindows = 7    // fewer say little: a braid may lean one way so far
-	leastAgree   = 0.85 // share of the length with fibres that lean to one side
-	leastMargin  = 0.08 // of the contrast over that of the opposite lean
-	leastTexture = 3.0  // of the fibres' mean squared brightness step
-	mostSpread   = 14 * unit.Degree
+	leastWindows = 7  // fewer say little: a braid may lean one way so far
+	clearTexture = 10 // mean squared brightness step from which noise does not drown fibres
 	steepest     = 63 * unit.Degree
 
 	// The fibres seen lie a little inside the outline, where their helix is
@@ -37,7 +25,8 @@ const (
 
 // readSingles measures the surface fibres of the yarns.
 func readSingles(src *source, yarns []*cut) Reading {
-	var angle, spread, windows, local, width, cv []float64
+	var angle, spread, windows, width, cv []float64
+	faint := false
 	for _, y := range yarns {
 		f := y.readFibres(src)
 		if r := f.doubt(); r != NoReason {
@@ -47,13 +36,13 @@ func readSingles(src *source, yarns []*cut) Reading {
 			return refuse(UnsureReading)
 		}
 		angle, spread = append(angle, f.angle), append(spread, f.spread)
-		windows, local = append(windows, float64(f.windows)), append(local, f.local)
+		windows, faint = append(windows, float64(f.windows)), faint || f.faint
 		w, v := y.evenness()
 		width, cv = append(width, w), append(cv, v)
 	}
 	a := math.Atan(surfaceOverSeen * math.Tan(median(angle)))
 	r := Reading{Readable: true, Structure: Singles, Plies: 1, Direction: yarn.S,
-		Angle:       interval(unit.Angle(math.Abs(a)), singlesSD(math.Abs(a), median(spread), median(windows), median(local))),
+		Angle:       interval(unit.Angle(math.Abs(a)), singlesSD(math.Abs(a), median(spread), median(windows), faint)),
 		AngleSpread: unit.Angle(median(spread)),
 		Width:       Pixels{median(width), widthSD(median(width), 1)},
 		WidthCV:     median(cv)}
@@ -64,31 +53,42 @@ func readSingles(src *source, yarns []*cut) Reading {
 	return r
 }
 
+// fibreLimits is what fibres must show to be believed.
+type fibreLimits struct {
+	texture  float64    // mean squared brightness step, at least
+	contrast float64    // of the lean, in the middle one of the windows, at least
+	agree    float64    // share of the length with fibres that lean to one side, at least
+	margin   float64    // of the contrast over that of the opposite lean, at least
+	spread   unit.Angle // of the windows, at most
+	steady   float64    // the angle over that spread, at least
+}
+
+// More agreement is asked of fibres that show only through a strong blur.
+var (
+	clearLimits = fibreLimits{texture: 0.5, contrast: 0.7, agree: 0.85, margin: 0.12, spread: 14 * unit.Degree, steady: 2.5}
+	faintLimits = fibreLimits{texture: 0.12, contrast: 0.66, agree: 0.9, margin: 0.12, spread: 8 * unit.Degree, steady: 4}
+)
+
 // doubt says why the fibres' lean is not to be believed. The strands of a ply,
 // hairs and cloth can lean as well, but not so steadily along the yarn.
 func (f fibreLay) doubt() Reason {
+	least := clearLimits
+	if f.faint {
+		least = faintLimits
+	}
 	switch {
-	case f.steady():
-		return NoReason
-	case f.energy < leastTexture:
+	case f.energy < least.texture:
 		return SmoothSurface
 	case f.windows < leastWindows:
 		return TooLittle
-	case f.local < leastContrast || f.agree < leastAgree:
+	case f.local < least.contrast || f.agree < least.agree:
 		return NoLay
-	case f.contrast-f.mirror < leastMargin:
+	case f.contrast-f.mirror < least.margin || math.Abs(f.angle) < least.steady*f.spread:
 		return BothWays
-	case unit.Angle(f.spread) > mostSpread || unit.Angle(math.Abs(f.angle)) > steepest:
+	case unit.Angle(f.spread) > least.spread || unit.Angle(math.Abs(f.angle)) > steepest:
 		return UnsureReading
 	}
 	return NoReason
-}
-
-// steady reports whether faint fibres lean so much alike along so much yarn that
-// they are believed.
-func (f fibreLay) steady() bool {
-	return f.windows >= manyWindows && f.agree >= allAgree && f.local >= faintContrast && f.energy >= faintTexture && f.energy <= clearTexture &&
-		f.contrast-f.mirror >= faintMargin && unit.Angle(f.spread) <= faintSpread && unit.Angle(math.Abs(f.angle)) <= steepest
 }
 
 // evenness is the mean width of the outline and its coefficient of variation

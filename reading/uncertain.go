@@ -19,7 +19,7 @@ const (
 	leastSD     = 0.7 * unit.Degree
 	singlesBias = 1.2 * unit.Degree
 	seenShare   = 0.04              // of the tangent: how deep the fibres seen lie
-	faintBias   = 2.2 * unit.Degree // what noise does to faint fibres
+	faintBias   = 1.2 * unit.Degree // what noise does to faint fibres
 )
 
 // interval is an angle with a normal 90 % interval.
@@ -57,12 +57,12 @@ func plySD(q ply, b unit.Angle, width, pitch Pixels, abreast int) unit.Angle {
 }
 
 // singlesSD is the standard deviation of a mean surface angle (radians) whose
-// local values scatter by spread (radians) over so many windows of this contrast.
-func singlesSD(a, spread, windows, contrast float64) unit.Angle {
+// local values scatter by spread (radians) over so many windows.
+func singlesSD(a, spread, windows float64, faint bool) unit.Angle {
 	sin, cos := math.Sincos(a)
 	sampling := spread / math.Sqrt(math.Max(windows, 1))
 	sd := math.Hypot(math.Hypot(float64(singlesBias), seenShare*sin*cos), sampling)
-	if contrast < leastContrast {
+	if faint {
 		sd = math.Hypot(sd, float64(faintBias))
 	}
 	return unit.Angle(sd)

@@ -1,0 +1,93 @@
+package reading
+
+import (
+	"math"
+
+	"waketwist/raster"
+)
+
+const (
+	detailWindow = 32  // photo pixels in which the spectrum is taken
+	detailWidth  = 27  // pixels from which yarn shows enough in any picture that is not blurred
+	detailShare  = 0.1 // of the strongest detail: what is weaker is blur and noise
+	leastDetail  = 6.3 // cycles of detail across narrow yarn
+	sharpDetail  = 0.3 // cycles per pixel: a picture that holds so much was hardly enlarged
+)
+
+// detailed reports whether the picture holds enough detail across narrow yarn. A
+// picture enlarged from too little has pixels enough, but nothing in them.
+func (c *cut) detailed(src *source) bool {
+	if c.width >= detailWidth {
+		return true
+	}
+	s := src.sampler(1)
+	finest := c.finestDetail(s.plane[0], float64(s.k[0])) / float64(s.k[0])
+	return finest >= sharpDetail || finest*c.width >= leastDetail
+}
+
+// detailSin and detailCos hold the Fourier sums of a window, with its taper.
+var detailSin, detailCos = func() (s, c [detailWindow / 2][detailWindow]float64) {
+	for f := range s {
+		for k := range detailWindow {
+			taper := 0.5 - 0.5*math.Cos(2*math.Pi*(float64(k)+0.5)/detailWindow)
+			s[f][k], c[f][k] = math.Sincos(2 * math.Pi * float64(f*k) / detailWindow)
+			s[f][k] *= taper
+			c[f][k] *= taper
+		}
+	}
+	return s, c
+}()
+
+// finestDetail is the highest spatial frequency, in cycles per pixel of a plane
+// reduced by k, at which the picture around the yarn still varies. Edges and texture vary by
+// as much at every frequency when each is weighed by its square; blur and
+// enlargement end that.
+func (c *cut) finestDetail(p *raster.Plane, k float64) float64 {
+	var power [detailWindow / 2]float64
+	a := c.strip.along
+	hop := max(int(8*k/a.step), 1)
+	for i := 0; i < a.len(); i += hop {
+		for _, side := range [3]float64{-0.5, 0, 0.5} {
+			x, y := a.at(i, side*c.width)
+			addSpectrum(&power, p, int(x/k)-detailWindow/2, int(y/k), 1, 0)
+			addSpectrum(&power, p, int(x/k), int(y/k)-detailWindow/2, 0, 1)
+		}
+	}
+	noise := math.Inf(1)
+	for _, v := range power[detailWindow*3/8:] {
+		noise = math.Min(noise, v)
+	}
+	var most float64
+	weighed := func(f int) float64 { return max(power[f]-noise, 0) * float64(f*f) }
+	for f := 2; f < len(power); f++ {
+		most = max(most, weighed(f))
+	}
+	last := len(power) - 1
+	for ; last > 2 && weighed(last) < detailShare*most; last-- {
+	}
+	u, v := weighed(last), weighed(min(last+1, len(power)-1))
+	return (float64(last) + (u-detailShare*most)/max(u-v, 1e-9)) / detailWindow
+}
+
+// addSpectrum adds the power of a window of the picture that runs from (x, y)
+// along (dx, dy), if it lies inside.
+func addSpectrum(power *[detailWindow / 2]float64, p *raster.Plane, x, y, dx, dy int) {
+	endX, endY := x+dx*(detailWindow-1), y+dy*(detailWindow-1)
+	if x < 0 || y < 0 || endX >= p.W || endY >= p.H {
+		return
+	}
+	var v [detailWindow]float64
+	var mean float64
+	for k := range v {
+		v[k] = float64(p.Pix[(y+k*dy)*p.Stride+x+k*dx])
+		mean += v[k] / detailWindow
+	}
+	for f := 2; f < len(power); f++ {
+		var re, im float64
+		for k := range v {
+			re += (v[k] - mean) * detailCos[f][k]
+			im += (v[k] - mean) * detailSin[f][k]
+		}
+		power[f] += re*re + im*im
+	}
+}
