@@ -24,7 +24,7 @@ func enlarged(m *image.YCbCr, by float64) *image.YCbCr {
 	return out
 }
 
-// Ten pixels of yarn stay ten, however far they are spread; twenty-two that the
+// Ten pixels of yarn stay ten, however far they are spread; twenty-four that the
 // camera saw are enough.
 func TestEnlargedYarnIsTooSmall(t *testing.T) {
 	at := func(diameter float64) *image.YCbCr {
@@ -35,7 +35,7 @@ func TestEnlargedYarnIsTooSmall(t *testing.T) {
 			t.Errorf("10 pixels enlarged %.2f times: readable %v, %v, want too small", by, r.Readable, r.Reason)
 		}
 	}
-	if r := Read(raster.NewPhoto(at(22), 1), Options{}); !r.Readable {
-		t.Errorf("22 pixels: refused as %v", r.Reason)
+	if r := Read(raster.NewPhoto(at(24), 1), Options{}); !r.Readable {
+		t.Errorf("24 pixels: refused as %v", r.Reason)
 	}
 }

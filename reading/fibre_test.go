@@ -23,7 +23,7 @@ func singlesDrawn(a unit.Angle, contrast, noise float64) *image.YCbCr {
 	}
 	for y := range h {
 		for x := range w {
-			v := 90.0
+			v := 40.0
 			if u := (float64(x) - w/2) / radius; math.Abs(u) < 1 {
 				round := math.Asin(u)*radius - float64(h-y)*math.Tan(float64(a))
 				k := int(math.Floor(round/3)) & 511

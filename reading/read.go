@@ -47,16 +47,18 @@ func read(photo *raster.Photo, opt Options, seen *witness) Reading {
 		return first
 	}
 	// What stood out most may be a gap between yarns, or a whole bundle with
-	// its gaps.
+	// its gaps. It may also be the whole yarn, and the next a strand of it, so
+	// more than a few turns must be seen there.
 	for i, c := range all[1:] {
 		if !m.boxed && c.quality() <= secondBest*all[0].quality() {
 			break
 		}
 		again := opt
-		if again.Plies == 0 && slices.ContainsFunc(all[:i+1], c.sameYarn) {
+		part := slices.ContainsFunc(all[:i+1], c.sameYarn)
+		if again.Plies == 0 && part {
 			again.Plies = plyOnly
 		}
-		if r := c.read(src, m, again); r.Readable {
+		if r := c.read(src, m, again); r.Readable && !(part && r.Has(FewTurns)) {
 			return r
 		}
 	}
@@ -184,7 +186,7 @@ func (c *cut) readYarns(src *source, yarns []*cut, opt Options) Reading {
 			src.asked = max(src.asked, leastPlyScore)
 			if some := c.against(src, n); some != nil {
 				src.seen.found(some)
-				if p, _ := readPly(src, some, opt.Plies); p.Readable {
+				if p, _ := readPly(src, some, opt.Plies); p.Readable && !p.Has(FewTurns) {
 					r, yarns = p, some
 				}
 			}
