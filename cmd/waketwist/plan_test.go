@@ -103,6 +103,11 @@ func TestPlanFollowsWhileWritten(t *testing.T) {
 	b.retype(chromedp.CSS(`[name="cloth.length"]`), "44 in")
 	b.press(button("Keep the change"))
 	b.expect("Tray cloth", "2 versions are kept")
+	b.press(link("Begin its project"))
+	b.press(button("Go on to the bobbins"))
+	b.open(w.address + "/project/1")
+	b.expect("Planned as Tray cloth")
+	b.press(link("Tray cloth"))
 
 	again := w.again()
 	if body := again.get(page).body; !strings.Contains(body, `name="cloth.length" value="44 in"`) {

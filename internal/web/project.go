@@ -15,11 +15,18 @@ import (
 // newProjectView asks for a new project.
 type newProjectView struct {
 	*form
-	Making bool // begun from what is to be made, not from bobbins
+	Making bool // begun from a plan, not from bobbins
 }
 
 func (b *bench) newProject(w http.ResponseWriter, r *http.Request) error {
-	view := newProjectView{newForm(url.Values{"strands": {"2"}}), r.URL.Query().Get("begin") == "make"}
+	view := newProjectView{newForm(url.Values{"strands": {"2"}}), false}
+	if id := queryID(r, "plan"); id != 0 {
+		wish, err := b.Store.Wish(r.Context(), id)
+		if err != nil {
+			return err
+		}
+		view = newProjectView{newForm(projectValues(*wish)), true}
+	}
 	return b.show(w, r, http.StatusOK, "project-new", "A new yarn", view)
 }
 
@@ -36,6 +43,9 @@ func (b *bench) createProject(w http.ResponseWriter, r *http.Request) error {
 	case err != nil:
 		return err
 	case kept:
+		if err := b.planFor(r.Context(), f, id); err != nil {
+			return err
+		}
 		return see(w, r, "/project/%d/bobbin", id)
 	}
 	return b.show(w, r, http.StatusUnprocessableEntity, "project-new", "A new yarn", newProjectView{f, f.Is("begin", "make")})
@@ -68,6 +78,7 @@ type projectView struct {
 	Drawing *drawn
 	Cards   []bobbinCard
 	Form    *form
+	Wishes  []journal.Wish // that it is to fulfil
 }
 
 // bobbinCard is a bobbin in its project's list.
@@ -125,6 +136,15 @@ func (b *bench) projectPage(w http.ResponseWriter, r *http.Request, status int, 
 	}
 	for _, one := range p.Bobbins {
 		view.Cards = append(view.Cards, b.bobbinCard(one))
+	}
+	wishes, err := b.Store.Wishes(r.Context())
+	if err != nil {
+		return err
+	}
+	for _, one := range wishes {
+		if one.Project == p.ID {
+			view.Wishes = append(view.Wishes, one)
+		}
 	}
 	return b.show(w, r, status, "project", p.Name, view)
 }
