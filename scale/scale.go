@@ -21,9 +21,6 @@ type Point struct{ X, Y float64 }
 // Pixels is a length in photo pixels with its standard deviation.
 type Pixels struct{ Value, SD float64 }
 
-// share is the standard deviation as a share of the value.
-func (p Pixels) share() float64 { return p.SD / p.Value }
-
 // A Refusal says why nothing was found, or nothing sure. It is an error; its
 // text is a clause for the person, with what to do.
 type Refusal struct {

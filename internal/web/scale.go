@@ -105,14 +105,14 @@ func (s *scaleForm) status() int {
 
 var scaleFields = [4]string{"x1", "y1", "x2", "y2"}
 
-// Given reports whether anything of a scale was typed.
+// Given reports whether anything of a scale was typed or chosen.
 func (s *scaleForm) Given() bool {
 	for _, name := range scaleFields {
 		if s.text(name) != "" {
 			return true
 		}
 	}
-	return s.text("length") != ""
+	return s.text("length") != "" || s.By() != job.Points
 }
 
 // By is what gives the scale, two points where nothing was chosen.
