@@ -6,6 +6,7 @@ import "fmt"
 // field that it speaks of, empty where it speaks of several.
 type Error struct {
 	Field, Problem, Advice string
+	Incomplete             bool // nothing is wrong, but nothing follows yet
 }
 
 // Error returns the problem and the advice as two sentences.

@@ -158,11 +158,12 @@ func (r *Result) MadeLines() (out []Line) {
 
 // reached refuses wishes from which nothing follows.
 func (s *solver) reached() error {
-	switch {
-	case s.known(qGrist) || s.known(qYarn) || s.known(qMass):
+	if s.known(qGrist) || s.known(qYarn) || s.known(qMass) {
 		return nil
-	case s.w.Fabric == Woven:
-		return refuseField("yarn.grist", "Give the yarn's weight for its length, its wraps, or the sett.", "The cloth has no yarn yet.")
 	}
-	return refuseField("yarn.grist", "Give the yarn's weight for its length or its wraps, and a size, a length of yarn or what is in hand.", "From what is given nothing follows.")
+	problem, advice := "From what is given nothing follows yet.", "Give the yarn's weight for its length or its wraps, and a size, a length of yarn or what is in hand."
+	if s.w.Fabric == Woven {
+		problem, advice = "The cloth has no yarn yet.", "Give the yarn's weight for its length, its wraps, or the sett."
+	}
+	return &Error{Field: "yarn.grist", Problem: problem, Advice: advice, Incomplete: true}
 }

@@ -217,10 +217,9 @@ func (b *bench) planPage(w http.ResponseWriter, r *http.Request, status int, wis
 		status = http.StatusUnprocessableEntity
 	}
 	if err != nil {
-		if view.Trouble = planTrouble(err); view.Trouble == nil {
+		if view.Trouble, status = planTrouble(err, status); view.Trouble == nil {
 			return err
 		}
-		status = http.StatusUnprocessableEntity
 	}
 	if result != nil {
 		view.fill(result, outlook)
@@ -309,7 +308,7 @@ func (b *bench) printPlan(w http.ResponseWriter, r *http.Request) error {
 		err = &plan.Error{Problem: "There is nothing to print yet.", Advice: "Go back, fill in the plan, and put right what is marked there."}
 	}
 	if err != nil {
-		if v := planTrouble(err); v != nil {
+		if v, _ := planTrouble(err, 0); v != nil {
 			return b.show(w, r, http.StatusUnprocessableEntity, "trouble", "Trouble", *v)
 		}
 		return err
@@ -336,17 +335,21 @@ func or(word, other string) string {
 	return word
 }
 
-// planTrouble puts a refusal of the plan into words; nil for other errors.
-func planTrouble(err error) *troubleView {
+// planTrouble puts a refusal of the plan into words, with the status of its page:
+// unchanged where nothing is wrong but that nothing follows yet. It is nil for
+// other errors.
+func planTrouble(err error, status int) (*troubleView, int) {
 	var refused *plan.Error
 	var known *journal.Error
 	switch {
+	case errors.As(err, &refused) && refused.Incomplete:
+		return &troubleView{refused.Problem, refused.Advice}, status
 	case errors.As(err, &refused):
-		return &troubleView{refused.Problem, refused.Advice}
+		return &troubleView{refused.Problem, refused.Advice}, http.StatusUnprocessableEntity
 	case errors.As(err, &known):
-		return &troubleView{known.Text, ""}
+		return &troubleView{known.Text, ""}, http.StatusUnprocessableEntity
 	}
-	return nil
+	return nil, status
 }
 
 func (v *planView) fill(r *plan.Result, o *plan.Outlook) {
