@@ -26,6 +26,7 @@ type planView struct {
 	Projects []journal.Project
 
 	Trouble   *troubleView
+	Hint      bool // Trouble only says that nothing follows yet
 	Conflicts []plan.Conflict
 	Outlook   string
 	Heads     []measure
@@ -220,6 +221,7 @@ func (b *bench) planPage(w http.ResponseWriter, r *http.Request, status int, wis
 		if view.Trouble, status = planTrouble(err, status); view.Trouble == nil {
 			return err
 		}
+		view.Hint = status == http.StatusOK
 	}
 	if result != nil {
 		view.fill(result, outlook)
