@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"html"
 	"math"
 	"os"
 	"regexp"
@@ -78,6 +79,40 @@ func TestBobbinLedByPageAndCommand(t *testing.T) {
 	for _, want := range []string{"On Heron wheel, whorl “slow”, bobbin “oak”; slip not watched yet.", "2.01 tpi (79.1 turns/m) went into", "2.22 tpi"} {
 		if !strings.Contains(strings.Join(strings.Fields(out), " "), want) {
 			t.Errorf("no %q in:\n%s", want, out)
+		}
+	}
+}
+
+// What was typed stays in a form that was not taken, and nothing was changed.
+func TestMachineFormsKeepWhatWasTyped(t *testing.T) {
+	t.Parallel()
+	w := startWorkbench(t, t.TempDir(), false)
+	m := w.must(w.post("/machine", "name", "Reed", "kind", "flyer-led"))
+	for _, tt := range []struct {
+		action string
+		fields []string
+		shows  []string
+	}{
+		{"", []string{"name", "", "note", "the brake squeaks"}, []string{"Give the machine a name", "the brake squeaks</textarea>"}},
+		{"/whorl", []string{"name", "slow", "turns", "eighty"}, []string{"is not a number", `value="eighty"`, `value="slow"`}},
+		{"/whorl", []string{"name", "slow", "turns", "8300"}, []string{"8300 turns over 10 treadles cannot be meant", `value="8300"`}},
+		{"/bobbin", []string{"name", "oak", "core", "4 in", "full", "2 in"}, []string{"does not fit", `value="4 in"`}},
+		{"/strike", []string{"part", "machine", "id", "1", "reason", " "}, []string{"Say why this machine no longer counts"}},
+		{"/strike", []string{"part", "pedal", "id", "1", "reason", "x"}, []string{"Say what is to be struck"}},
+	} {
+		a := w.post(m+tt.action, tt.fields...)
+		for _, want := range tt.shows {
+			if a.status != 422 || !strings.Contains(html.UnescapeString(a.body), want) {
+				t.Errorf("%s%s %q answers %d without %q", m, tt.action, tt.fields, a.status, want)
+			}
+		}
+	}
+	if again := w.get(m).body; strings.Contains(again, "squeaks") || !strings.Contains(again, "None is counted yet") || strings.Contains(again, "Put away.") {
+		t.Errorf("something was kept:\n%s", again)
+	}
+	for _, path := range []string{"/machine/9", "/machine/x"} {
+		if a := w.get(path); a.status != 404 {
+			t.Errorf("%s answers %d", path, a.status)
 		}
 	}
 }

@@ -132,6 +132,13 @@ func TestWentIn(t *testing.T) {
 	if err != nil || math.Abs(put.Gripped.Value.PerInch()-2.01) > 0.005 || math.Abs(float64(put.Wraps.Value)-7.64) > 0.05 {
 		t.Errorf("%+v, %v", put, err)
 	}
+	if _, err := WentIn(bobbinLed(), Done{Length: 36 * unit.Inch, Treadles: 10, Spool: 1}); err == nil || !strings.Contains(err.Error(), "Choose the whorl of Heather") {
+		t.Errorf("no whorl chosen: %v", err)
+	}
+	motor := journal.Machine{Name: "Hum", Kind: wheel.MotorDriven}
+	if _, err := WentIn(motor, Done{Length: unit.Metre, Time: 4}); err == nil || !strings.Contains(err.Error(), "Choose the setting at which Hum ran") {
+		t.Errorf("no setting chosen: %v", err)
+	}
 	if _, err := WentIn(bobbinLed(), Done{Length: 36 * unit.Inch, Treadles: 10, Whorl: 9, Spool: 1}); journal.CodeOf(err) != journal.NotFound {
 		t.Errorf("no whorl: %v", err)
 	}

@@ -164,11 +164,17 @@ type Done struct {
 // meant.
 func WentIn(m journal.Machine, d Done) (wheel.Put, error) {
 	if m.Kind == wheel.MotorDriven {
+		if d.Setting == 0 {
+			return wheel.Put{}, unfit("Choose the setting at which %s ran.", m.Name)
+		}
 		motor, err := MotorOf(m, d.Setting)
 		if err != nil {
 			return wheel.Put{}, err
 		}
 		return motor.PutIn(d.Time, d.Length)
+	}
+	if d.Whorl == 0 {
+		return wheel.Put{}, unfit("Choose the whorl of %s that was used; where it has none yet, count one first.", m.Name)
 	}
 	t, err := MachineOf(m, d.Whorl, d.Spool)
 	if err != nil {
