@@ -47,7 +47,7 @@ func (v *view) circlesAt(k int) []circle {
 	votes := raster.NewField(f.W, f.H)
 	edges := edgesOf(f)
 	for c := 1; c < channels; c++ {
-		if k%v.photo.ChromaStep() == 0 {
+		if k%v.photo.ChromaStep() == 0 && v.coloured() {
 			edges = append(edges, edgesOf(v.crop(c, k))...)
 		}
 	}

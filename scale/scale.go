@@ -129,8 +129,9 @@ func (v *view) lens(k int) lens { return v.lensOf(0, k) }
 
 // lensOf is one for a channel, of colour no finer than it is stored.
 func (v *view) lensOf(c, k int) lens {
-	if s := v.size(); s.X*s.Y > manyPixels {
-		k = (k + 1) / 2 * 2
+	for least := 1; v.size().X*v.size().Y > manyPixels*least*least; {
+		least *= 2
+		k = (k + least - 1) / least * least
 	}
 	if step := v.photo.ChromaStep(); c > 0 && k%step != 0 {
 		k = step
@@ -138,9 +139,9 @@ func (v *view) lensOf(c, k int) lens {
 	return lens{v.plane(c, k), float64(k)}
 }
 
-// manyPixels is how many a photograph has that is never looked at as it is, but
-// halved, which keeps down the memory.
-const manyPixels = 16_000_000
+// manyPixels is how many a photograph may have that is looked at as it is; larger
+// ones are reduced first, which keeps down the memory.
+const manyPixels = 12_500_000
 
 func (l lens) at(x, y float64) float64 {
 	return float64(l.plane.At((x-(l.k-1)/2)/l.k, (y-(l.k-1)/2)/l.k))
