@@ -87,9 +87,6 @@ func Learn[T ~float64](w *Wish, k Key[T], e estimate.Estimate[T], readings int) 
 	w.learnt = put(w.learnt, k.q, entry{plain(e), readings})
 }
 
-// Free takes back what was given of a quantity.
-func Free[T ~float64](w *Wish, k Key[T]) { *w = w.without(k.q) }
-
 func put(m map[quantity]entry, q quantity, e entry) map[quantity]entry {
 	m = maps.Clone(m)
 	if m == nil {
