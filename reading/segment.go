@@ -141,50 +141,109 @@ func (c *cut) steady() (from, to int) {
 
 // refineEdges moves each edge to where the colour is half way between the yarn
 // just inside and the ground just outside, which keeps stray hairs and the
-// blur of the lens from widening the yarn.
+// blur of the lens from widening the yarn. Where a shadow falls outside, the tint
+// decides, if yarn and ground differ in it.
 func (c *cut) refineEdges() {
-	st := c.strip
-	var f [3]*raster.Field
-	for ch := range f {
-		f[ch] = st.chan_[ch].Clone()
-		f[ch].BlurRows(2)
+	fields := c.edgeFields()
+	top, bottom := fields[1:], fields[1:]
+	above, below := c.shaded()
+	if above {
+		top = fields
 	}
-	for i := range st.cols() {
-		c.outline.top[i] = c.halfWay(&f, i, c.outline.top[i], -1)
-		c.outline.bottom[i] = c.halfWay(&f, i, c.outline.bottom[i], 1)
+	if below {
+		bottom = fields
+	}
+	refined := func(of []edgeField, i int, edge, out float64) float64 {
+		for _, f := range of {
+			if y, ok := f.halfWay(c, i, edge, out); ok {
+				return y
+			}
+		}
+		return edge
+	}
+	for i := range c.strip.cols() {
+		c.outline.top[i] = refined(top, i, c.outline.top[i], -1)
+		c.outline.bottom[i] = refined(bottom, i, c.outline.bottom[i], 1)
 	}
 	c.width, _ = c.outline.mean()
 }
 
+// shaded reports on which sides the ground just outside the yarn lies in shadow.
+func (c *cut) shaded() (top, bottom bool) {
+	width, middle := c.outline.mean()
+	luma := rowMeans(c.strip.chan_[0])
+	ground := groundMean(luma, c.row(middle-width/2), c.row(middle+width/2))
+	beside := func(out float64) float64 {
+		return luma[c.row(middle+out*(0.5+besideEdge)*width)]
+	}
+	return beside(-1) < inShade*ground, beside(1) < inShade*ground
+}
+
+// besideEdge is how far outside the edge the ground is looked at, in widths; in
+// shade it has less than inShade of its light.
+const (
+	besideEdge = 0.15
+	inShade    = 0.9
+)
+
 // leastStep is the difference between yarn and ground, in levels, below which
-// an edge is left where it was.
-const leastStep = 10
+// an edge is left where it was. Where they differ in tint by leastHue, the edge is
+// found by tint alone, which shadows leave as it is.
+const (
+	leastStep = 10
+	leastHue  = 8
+	hueHalf   = 0.4 // light from the ground takes colour from the rim of the yarn
+)
+
+// An edgeField is what an edge is looked for in: lightness and chroma, or tint.
+type edgeField struct {
+	of    []*raster.Field
+	least float64
+	half  float64 // share of the difference that marks the edge
+}
+
+// edgeFields are tried in turn.
+func (c *cut) edgeFields() []edgeField {
+	soft := func(fields ...*raster.Field) (out []*raster.Field) {
+		for _, f := range fields {
+			f = f.Clone()
+			f.BlurRows(2)
+			out = append(out, f)
+		}
+		return out
+	}
+	return []edgeField{
+		{soft(c.cues[cueBlue], c.cues[cueRed]), leastHue, hueHalf},
+		{soft(c.strip.chan_[:]...), leastStep, 0.5},
+	}
+}
 
 // halfWay returns the refined edge of column i on the side out (-1 top, 1
-// bottom), or the edge as it was where yarn and ground do not differ.
-func (c *cut) halfWay(f *[3]*raster.Field, i int, edge, out float64) float64 {
+// bottom), or false where yarn and ground do not differ.
+func (f edgeField) halfWay(c *cut, i int, edge, out float64) (float64, bool) {
 	st := c.strip
 	value := func(ch int, across float64) float64 {
-		return float64(f[ch].At(float64(i), (across+st.reach)/st.step))
+		return float64(f.of[ch].At(float64(i), (across+st.reach)/st.step))
 	}
-	var ground, d [3]float64
-	for ch := range 3 {
+	var ground [3]float64
+	var norm float64
+	for ch := range f.of {
 		var yarn float64
 		for k := range 4 {
 			yarn += value(ch, edge-out*c.width*(0.08+0.05*float64(k))) / 4
 			ground[ch] += value(ch, edge+out*c.width*(0.12+0.03*float64(k))) / 4
 		}
-		d[ch] = yarn - ground[ch]
+		norm += (yarn - ground[ch]) * (yarn - ground[ch])
 	}
-	norm := math.Sqrt(d[0]*d[0] + d[1]*d[1] + d[2]*d[2])
-	if norm < leastStep {
-		return edge
+	norm = math.Sqrt(norm)
+	if norm < f.least {
+		return edge, false
 	}
 	// Unlike the ground in whichever way: the rim of light yarn may be darker
 	// than the ground.
 	share := func(across float64) float64 {
 		var s float64
-		for ch := range 3 {
+		for ch := range f.of {
 			v := value(ch, across) - ground[ch]
 			s += v * v
 		}
@@ -193,11 +252,11 @@ func (c *cut) halfWay(f *[3]*raster.Field, i int, edge, out float64) float64 {
 	prev := 0.0
 	for y := edge + out*0.12*c.width; (y-edge)*out > -0.2*c.width; y -= out * st.step / 2 {
 		s := share(y)
-		if s >= 0.5 && share(y-out*0.04*c.width) >= 0.5 {
-			frac := (s - 0.5) / math.Max(s-prev, 1e-6)
-			return y + out*st.step/2*math.Min(frac, 1)
+		if s >= f.half && share(y-out*0.04*c.width) >= f.half {
+			frac := (s - f.half) / math.Max(s-prev, 1e-6)
+			return y + out*st.step/2*math.Min(frac, 1), true
 		}
 		prev = s
 	}
-	return edge
+	return edge, true
 }
