@@ -28,9 +28,40 @@ func (c *cut) split(s *sampler) bundle {
 	if power < leastGapPower || cycles < leastGapCycles {
 		return one
 	}
-	n := int(math.Round(cycles))
-	return evenly(n, width, middle)
+	return c.spaced(cycles, width, middle)
 }
+
+// spaced lays yarns over a width in which their gaps repeat so many times. The
+// width may hold a shadow along one side, so the yarns are put where the evidence
+// for yarn swells, not evenly between the edges.
+func (c *cut) spaced(cycles, width, middle float64) bundle {
+	rows := rowMeans(c.evidence)
+	var re, im float64
+	for k := range bundleRows {
+		u := (float64(k)+0.5)/bundleRows - 0.5
+		v := math.Min(rows[c.row(middle+u*width)], maxEvidence)
+		sin, cos := math.Sincos(2 * math.Pi * cycles * u)
+		h := 0.5 + 0.5*math.Cos(2*math.Pi*u)
+		re += h * v * cos
+		im += h * v * sin
+	}
+	b := bundle{spacing: width / cycles}
+	first := math.Atan2(im, re) / (2 * math.Pi)
+	for k := math.Ceil(-cycles/2 - first); ; k++ {
+		u := first + k
+		if u > cycles/2 {
+			break
+		}
+		if math.Abs(u) <= cycles/2-leastOfYarn {
+			b.middles = append(b.middles, middle+u*b.spacing)
+		}
+	}
+	return b
+}
+
+// leastOfYarn is how far inside the bundle's edge the middle of its last yarn
+// lies at least, in spacings.
+const leastOfYarn = 0.3
 
 // evenly lays n yarns side by side over a width.
 func evenly(n int, width, middle float64) bundle {
