@@ -40,18 +40,15 @@ func (c *forecastCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	store, end, err := openJournal(a, c.Data)
+	var projects []journal.Project
+	err = inJournal(a, c.Data, func(store journal.Store) error {
+		projects, err = store.Projects(a)
+		return err
+	})
 	if err != nil {
 		return err
 	}
-	projects, err := store.Projects(a)
-	if e := end(); err == nil {
-		err = e
-	}
-	if err != nil {
-		return err
-	}
-	p, err := find(projects, string(c.Project))
+	p, err := findNamed(projects, string(c.Project), "project", projectKey)
 	if err != nil {
 		return err
 	}
@@ -72,28 +69,6 @@ func (c *forecastCmd) answer(a *app, projects []journal.Project, p journal.Proje
 	}
 	_, err = fmt.Fprintln(a.Stdout, forecastProse(p, f))
 	return err
-}
-
-// find looks a project up by its number, else by a part of its name that only it
-// has.
-func find(projects []journal.Project, wanted string) (*journal.Project, error) {
-	var found []*journal.Project
-	for i := range projects {
-		p := &projects[i]
-		if strconv.FormatInt(int64(p.ID), 10) == wanted {
-			return p, nil
-		}
-		if strings.Contains(strings.ToLower(p.Name), strings.ToLower(wanted)) {
-			found = append(found, p)
-		}
-	}
-	switch len(found) {
-	case 1:
-		return found[0], nil
-	case 0:
-		return nil, words(fmt.Sprintf("The journal has no project “%s”; name it by its number or a part of its name, as on the bench.", wanted))
-	}
-	return nil, words(fmt.Sprintf("%d projects have “%s” in their names; use the number instead.", len(found), wanted))
 }
 
 // ask reads the flags.

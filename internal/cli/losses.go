@@ -22,7 +22,7 @@ func (lossesCmd) Help() string {
 
 // Run prints what was learnt.
 func (c *lossesCmd) Run(a *app) error {
-	seen, err := a.seenIn(string(c.Data))
+	seen, err := a.seenIn(c.Data)
 	if err != nil {
 		return err
 	}

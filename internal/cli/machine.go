@@ -2,7 +2,6 @@ package cli
 
 import (
 	"fmt"
-	"strconv"
 
 	"waketwist/estimate"
 	"waketwist/internal/job"
@@ -69,25 +68,13 @@ func (c *machineCmd) print(a *app, m journal.Machine, later bool) error {
 }
 
 // machinesIn reads the machines of a journal.
-func machinesIn(a *app, folder text) (_ []journal.Machine, err error) {
-	data := string(folder)
-	if data == "" {
-		if data, err = dataFolder(a.Getenv); err != nil {
-			return nil, err
-		}
-	}
-	store, end, err := a.Journal(a, data)
-	if err != nil {
-		return nil, err
-	}
-	machines, err := store.Machines(a)
-	if e := end(); err == nil {
-		err = e
-	}
+func machinesIn(a *app, data text) (machines []journal.Machine, err error) {
+	err = inJournal(a, data, func(store journal.Store) error {
+		machines, err = store.Machines(a)
+		return err
+	})
 	return machines, err
 }
-
-func formatID(id journal.ID) string { return strconv.FormatInt(int64(id), 10) }
 
 // machineJSON is a machine, its parts in use, as JSON.
 type machineJSON struct {

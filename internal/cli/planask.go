@@ -1,11 +1,6 @@
 package cli
 
 import (
-	"errors"
-	"fmt"
-	"strconv"
-	"strings"
-
 	"waketwist/internal/job"
 	"waketwist/internal/journal"
 	"waketwist/plan"
@@ -28,23 +23,31 @@ func (c *planCmd) ask(a *app) (ask planAsk, err error) {
 			return ask, err
 		}
 	}
-	store, end, err := openJournal(a, c.Data)
-	if err != nil {
-		return ask, err
-	}
-	defer func() { err = errors.Join(err, end()) }()
-	if c.Kept != "" {
-		kept, err := findWish(a, store, string(c.Kept))
-		if err != nil {
-			return ask, err
+	err = inJournal(a, c.Data, func(store journal.Store) error {
+		if err := c.recall(a, store, &ask); err != nil {
+			return err
 		}
-		ask.name = kept.Name
-		if ask.wish, err = wishOf(kept.Text); err != nil {
-			return ask, err
-		}
-	}
-	err = c.teach(a, store, &ask)
+		return c.teach(a, store, &ask)
+	})
 	return ask, err
+}
+
+// recall takes the wish of a kept plan where one is named.
+func (c *planCmd) recall(a *app, store journal.Store, ask *planAsk) error {
+	if c.Kept == "" {
+		return nil
+	}
+	wishes, err := store.Wishes(a)
+	if err != nil {
+		return err
+	}
+	kept, err := findNamed(wishes, string(c.Kept), "plan", wishKey)
+	if err != nil {
+		return err
+	}
+	ask.name = kept.Name
+	ask.wish, err = wishOf(kept.Text)
+	return err
 }
 
 // teach puts what the journal knows into the ask.
@@ -59,47 +62,13 @@ func (c *planCmd) teach(a *app, store journal.Store, ask *planAsk) error {
 	if !c.Learnt {
 		return nil
 	}
-	projects, err := store.Projects(a)
+	seen, err := keptIn(a, store)
 	if err != nil {
 		return err
 	}
-	lots, err := store.Lots(a)
-	if err != nil {
-		return err
-	}
-	swatches, err := store.Swatches(a)
-	if err != nil {
-		return err
-	}
-	losses := job.LossesOf(projects, lots, swatches)
+	losses := job.LossesOf(seen.projects, seen.lots, seen.swatches)
 	job.Teach(&ask.wish, losses)
-	job.TeachHand(&ask.wish, job.HandOf(projects))
-	ask.stash = job.StashOf(projects, lots, losses)
+	job.TeachHand(&ask.wish, job.HandOf(seen.projects))
+	ask.stash = job.StashOf(seen.projects, seen.lots, losses)
 	return nil
-}
-
-// findWish finds a kept plan by its number, or a part of its name that only it
-// has.
-func findWish(a *app, store journal.Store, wanted string) (*journal.Wish, error) {
-	wishes, err := store.Wishes(a)
-	if err != nil {
-		return nil, err
-	}
-	var found []*journal.Wish
-	for i := range wishes {
-		w := &wishes[i]
-		if strconv.FormatInt(int64(w.ID), 10) == wanted {
-			return w, nil
-		}
-		if strings.Contains(strings.ToLower(w.Name), strings.ToLower(wanted)) {
-			found = append(found, w)
-		}
-	}
-	switch len(found) {
-	case 1:
-		return found[0], nil
-	case 0:
-		return nil, words(fmt.Sprintf("The journal keeps no plan “%s”; name it by its number or a part of its name, as on the page of plans.", wanted))
-	}
-	return nil, words(fmt.Sprintf("%d plans have “%s” in their names; use the number instead.", len(found), wanted))
 }

@@ -24,7 +24,7 @@ func (stashCmd) Help() string {
 
 // Run prints the stash.
 func (c *stashCmd) Run(a *app) error {
-	seen, err := a.seenIn(string(c.Data))
+	seen, err := a.seenIn(c.Data)
 	if err != nil {
 		return err
 	}
@@ -54,25 +54,22 @@ type kept struct {
 }
 
 // seenIn loads it from the journal in a folder, empty for the usual one.
-func (a *app) seenIn(data string) (out kept, err error) {
-	if data == "" {
-		if data, err = dataFolder(a.Getenv); err != nil {
-			return out, err
-		}
-	}
-	store, end, err := a.Journal(a, data)
-	if err != nil {
+func (a *app) seenIn(data text) (out kept, err error) {
+	err = inJournal(a, data, func(store journal.Store) error {
+		out, err = keptIn(a, store)
+		return err
+	})
+	return out, err
+}
+
+func keptIn(a *app, store journal.Store) (out kept, err error) {
+	if out.projects, err = store.Projects(a); err != nil {
 		return out, err
 	}
-	if out.projects, err = store.Projects(a); err == nil {
-		out.lots, err = store.Lots(a)
+	if out.lots, err = store.Lots(a); err != nil {
+		return out, err
 	}
-	if err == nil {
-		out.swatches, err = store.Swatches(a)
-	}
-	if e := end(); err == nil {
-		err = e
-	}
+	out.swatches, err = store.Swatches(a)
 	return out, err
 }
 

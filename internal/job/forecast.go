@@ -72,6 +72,7 @@ func questionOf(p journal.Project, a Ask, now time.Time) hand.Question {
 	return q
 }
 
+// singlesDirection is that of the project's singles, none where it is not known.
 func singlesDirection(p journal.Project) yarn.Direction {
 	for _, b := range p.Bobbins {
 		if b.Direction != yarn.NoDirection {

@@ -22,7 +22,7 @@ func PlanOf(p journal.Project, lots []journal.Lot) plan.Text {
 	if lot != nil && lot.Preparation != finish.Unknown {
 		out["yarn.preparation"] = lot.Preparation.String()
 	}
-	if turns := singlesTurn(p); turns != yarn.NoDirection {
+	if turns := singlesDirection(p); turns != yarn.NoDirection {
 		out["yarn.direction"] = turns.Opposite().String()
 	}
 	if t := p.Target(); t != nil {
@@ -34,17 +34,6 @@ func PlanOf(p journal.Project, lots []journal.Lot) plan.Text {
 	}
 	addScale(out, p, lot)
 	return out
-}
-
-// singlesTurn is the direction of the project's singles, none where it is not
-// known.
-func singlesTurn(p journal.Project) yarn.Direction {
-	for _, b := range p.Bobbins {
-		if b.Direction != yarn.NoDirection {
-			return b.Direction
-		}
-	}
-	return yarn.NoDirection
 }
 
 // lotOf is the one lot of which the project is spun, nil for none or several.
