@@ -78,6 +78,13 @@ func (w *witness) found(yarns []*cut) {
 	}
 }
 
+// forget drops what was found last.
+func (w *witness) forget() {
+	if w != nil {
+		w.tried = w.tried[:len(w.tried)-1]
+	}
+}
+
 func (w *witness) weighed(all []solution, best solution) {
 	if w != nil {
 		t := &w.tried[len(w.tried)-1]

@@ -19,11 +19,18 @@ const mostAgainst = 3
 // against cuts out n yarns that lie against each other. It returns nil where no
 // clefts run along the cut.
 func (c *cut) against(src *source, n int) []*cut {
-	width, middle := c.outline.mean()
-	if width/float64(n) < leastWidth || c.persistentGaps(src.sampler(c.width/bundleRows), width, middle, n) < gapShare {
+	if !c.hasClefts(src, n) {
 		return nil
 	}
+	width, middle := c.outline.mean()
 	return c.part(src, evenly(n, width, middle))
+}
+
+// hasClefts reports whether clefts run along the cut as between n yarns, each
+// wide enough to be read.
+func (c *cut) hasClefts(src *source, n int) bool {
+	width, middle := c.outline.mean()
+	return width/float64(n) >= leastWidth && c.persistentGaps(src.sampler(c.width/bundleRows), width, middle, n) >= gapShare
 }
 
 // persistentGaps returns the share of places along a cut at which all clefts

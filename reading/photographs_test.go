@@ -54,3 +54,21 @@ func TestFlatStrandsOnPhotographs(t *testing.T) {
 		}
 	}
 }
+
+// Streaks that lean all along a hairy yarn bear out a lay too faint to be
+// believed alone; the angle is then given widely.
+func TestFaintLayThatTheTextureBearsOut(t *testing.T) {
+	for orient, want := range map[raster.Orientation]yarn.Direction{1: yarn.Z, 2: yarn.S} {
+		r := Read(raster.NewPhoto(decode(t, filepath.Join("testdata", "green_yarn_diagonal.jpg")), orient), Options{})
+		if !r.Readable || r.Direction != want {
+			t.Errorf("stored as %d: %v (%v), want %v", orient, r.Direction, r.Reason, want)
+			continue
+		}
+		if wide := (r.Angle.High - r.Angle.Low).Degrees(); wide < 10 {
+			t.Errorf("stored as %d: the interval is only %.1f degrees wide", orient, wide)
+		}
+		if got := r.Border.Degrees(); got < 21 || got > 45 {
+			t.Errorf("stored as %d: border at %.1f, the eye reads 33", orient, got)
+		}
+	}
+}

@@ -55,9 +55,15 @@ func solutions(bodies []*body, plies int) []solution {
 	return out
 }
 
+// A proof is what speaks for a ply besides its reading.
+type proof struct {
+	evidence  float64 // the score times the root of the periods seen
+	contested bool    // the ply was refused only because fibres lie in clear parallel
+}
+
 // readPly reads the yarns as a ply. It refuses with NoLay where no ply
-// explains them, and says whether one would have but for clear parallel fibres.
-func readPly(src *source, yarns []*cut, plies int) (r Reading, contested bool) {
+// explains them.
+func readPly(src *source, yarns []*cut, plies int) (r Reading, p proof) {
 	var bodies []*body
 	for _, y := range yarns {
 		bodies = append(bodies, newBody(y))
@@ -70,14 +76,14 @@ func readPly(src *source, yarns []*cut, plies int) (r Reading, contested bool) {
 		}
 	}
 	src.seen.weighed(all, best)
-	least := src.asked
+	least, evidence := src.asked, best.score*math.Sqrt(best.periods())
 	if best.angle() > vouchedAngle {
 		least = max(least, leastPlyScore)
 	}
 	leaning := false
 	if !best.significant(src, yarns, least) {
 		if leaning = best.leans(src, yarns); !leaning {
-			return refuse(NoLay), best.score*math.Sqrt(best.periods()) >= least
+			return refuse(NoLay), proof{contested: evidence >= least}
 		}
 	}
 	for _, s := range all {
@@ -86,10 +92,13 @@ func readPly(src *source, yarns []*cut, plies int) (r Reading, contested bool) {
 		}
 	}
 	if mirror.score > mostMirror*best.score {
-		return refuse(BothWays), false
+		return refuse(BothWays), proof{}
 	}
 	if !leaning && !best.everywhere() {
-		return refuse(UnsureReading), false
+		return refuse(UnsureReading), proof{}
+	}
+	if best.bothWays() {
+		return refuse(BothWays), proof{}
 	}
 	r = best.reading()
 	if r.Readable {
@@ -98,7 +107,7 @@ func readPly(src *source, yarns []*cut, plies int) (r Reading, contested bool) {
 	if r.Readable && leaning {
 		r.Angle = r.Angle.including(r.Angle.Value, leaningSpread)
 	}
-	return r, false
+	return r, proof{evidence: evidence}
 }
 
 // allow widens the interval to take in what other explanations that are nearly
@@ -195,6 +204,17 @@ func (s solution) everywhere() bool {
 	return 2*good > len(s.fits)
 }
 
+// bothWays reports whether most of the yarns lean both ways.
+func (s solution) bothWays() bool {
+	n := 0
+	for i, f := range s.fits {
+		if s.of[i].bothWays(f) {
+			n++
+		}
+	}
+	return 2*n >= len(s.fits)
+}
+
 // leastHalf is the share of the whole score that either half must reach.
 const leastHalf = 0.25
 
@@ -239,7 +259,7 @@ func (s solution) reading() Reading {
 	if at < 0 {
 		return refuse(NoLay)
 	}
-	r := Reading{Readable: true, Structure: Ply, Plies: s.key.n, Direction: yarn.S,
+	r := Reading{Readable: true, Structure: Ply, Plies: s.key.n, Direction: yarn.S, StrandsInView: len(angle),
 		AngleSpread: unit.Angle(median(spread)),
 		Width:       Pixels{median(width), widthSD(median(width), middle.scale)},
 		WidthCV:     median(cv),

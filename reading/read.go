@@ -181,16 +181,7 @@ func (c *cut) riseAt(i int, edge, out float64) float64 {
 func (c *cut) readYarns(src *source, yarns []*cut, opt Options) Reading {
 	r, contested := refuse(NoLay), false
 	if opt.Plies != 1 {
-		r, contested = readPly(src, yarns, opt.Plies)
-		for n := 2; n <= mostAgainst && !r.Readable && len(yarns) == 1; n++ {
-			src.asked = max(src.asked, leastPlyScore)
-			if some := c.against(src, n); some != nil {
-				src.seen.found(some)
-				if p, _ := readPly(src, some, opt.Plies); p.Readable && !p.Has(FewTurns) {
-					r, yarns = p, some
-				}
-			}
-		}
+		r, yarns, contested = c.readStrands(src, yarns, opt.Plies)
 	}
 	if !r.Readable && (opt.Plies == 0 || opt.Plies == 1) && r.Reason == NoLay {
 		r = readSingles(src, yarns)
@@ -206,6 +197,33 @@ func (c *cut) readYarns(src *source, yarns []*cut, opt Options) Reading {
 	r.StrandsInView = yarns[0].abreast
 	r.addFlags(opt)
 	return r
+}
+
+// readStrands reads a ply, and two or three that lie against each other where
+// clefts run along them and they explain the picture better.
+func (c *cut) readStrands(src *source, yarns []*cut, plies int) (r Reading, of []*cut, contested bool) {
+	r, whole := readPly(src, yarns, plies)
+	if len(yarns) > 1 || r.Readable && r.Plies == 2 || !r.Readable && r.Reason != NoLay {
+		return r, yarns, whole.contested
+	}
+	src.asked = max(src.asked, leastPlyScore)
+	for n := 2; n <= mostAgainst; n++ {
+		some := c.against(src, n)
+		if some == nil {
+			continue
+		}
+		src.seen.found(some)
+		if p, each := readPly(src, some, plies); p.Readable && p.StrandsInView == len(some) && !p.Has(FewTurns) && each.evidence > whole.evidence {
+			return p, some, false
+		}
+		src.seen.forget()
+		if r.Readable && plies <= 0 && !r.Has(UnsurePlies) {
+			// It may as well be two yarns of fewer strands.
+			r.Flags = append(r.Flags, UnsurePlies)
+			r.Angle = r.Angle.including(r.Angle.Value, leaningSpread)
+		}
+	}
+	return r, yarns, whole.contested
 }
 
 // direction is the mean direction of the axis.

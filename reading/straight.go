@@ -27,6 +27,8 @@ type body struct {
 	layer [numLayers]*raster.Field
 	width float64   // mean silhouette width over the body, photo pixels
 	local []float64 // mean silhouette width near each column, photo pixels
+	mid   []float64 // middle of the yarn at each point of the strip, photo pixels across
+	wide  []float64 // width there
 	place []float64 // distance of each column along the strip, photo pixels
 	main  *raster.Field
 	gain  [3]float64 // main is the projection of the three channels on gain
@@ -58,6 +60,7 @@ func newBody(c *cut) *body {
 	for i := range wide {
 		wide[i] = min(max(wide[i], 0.5*b.width), 2*b.width)
 	}
+	b.mid, b.wide = mid, wide
 	b.setPlaces(st, wide)
 	b.sample(c, mid, wide)
 	b.project()

@@ -162,7 +162,7 @@ func (t *tracer) bestPath() []int {
 			best, arg := math.Inf(-1), j
 			for d := -jump; d <= jump && n > 0; d++ {
 				if q := j + d; q >= 0 && q < rows {
-					if v := total[n-1][q] - 0.05*float64(d*d); v > best {
+					if v := total[n-1][q] - 0.15*float64(d*d); v > best {
 						best, arg = v, q
 					}
 				}
