@@ -172,7 +172,7 @@ func (s solution) significant(src *source, yarns []*cut, least float64) bool {
 const (
 	leaningScore   = 0.2  // asked of the fit where the texture bears it out
 	leaningMargin  = 0.25 // of the texture's contrast along the lay over that along its mirror
-	leaningStripes = 0.65
+	leaningStripes = 0.85
 	leaningPeriods = 4 // in view
 	leaningAngle   = 35 * unit.Degree
 	leaningSpread  = 6 * unit.Degree // by which such an angle is unsure
