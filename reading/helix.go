@@ -28,6 +28,10 @@ func touchingAt(n int, b float64) float64 {
 	return yarn.ContactRadius(n, yarn.CentreAngle(math.Min(b, math.Pi/4)))
 }
 
+// openShare is how much of the opening of a hollow core counts as the standard
+// deviation of the radius: hard strands open all of it, the softest none.
+const openShare = 0.7
+
 // radiusSD is the standard deviation of the helix radius for an outline of
 // given width, as a share.
 func (p ply) radiusSD() float64 {
@@ -36,7 +40,7 @@ func (p ply) radiusSD() float64 {
 	}
 	// A wider helix makes the outline wider as well.
 	open := (touchingAt(p.n, p.b)/touchingRadius(p.n) - 1) / (p.R + 1)
-	return math.Hypot(packingSD, open/2)
+	return math.Hypot(packingSD, openShare*open)
 }
 
 // A form is the shape that strands take in the yarn.

@@ -168,11 +168,16 @@ func (c *cut) refineEdges() {
 	c.width, _ = c.outline.mean()
 }
 
-// shaded reports on which sides the ground just outside the yarn lies in shadow.
+// shaded reports on which sides the ground just outside the yarn lies in a shadow
+// that may pass for yarn, which is nowhere near as dark as dark yarn.
 func (c *cut) shaded() (top, bottom bool) {
 	width, middle := c.outline.mean()
 	luma := rowMeans(c.strip.chan_[0])
-	ground := groundMean(luma, c.row(middle-width/2), c.row(middle+width/2))
+	lo, hi := c.row(middle-width/2), c.row(middle+width/2)
+	ground := groundMean(luma, lo, hi)
+	if median(luma[lo:hi+1]) < lightYarn*ground {
+		return false, false
+	}
 	beside := func(out float64) float64 {
 		return luma[c.row(middle+out*(0.5+besideEdge)*width)]
 	}
@@ -184,6 +189,7 @@ func (c *cut) shaded() (top, bottom bool) {
 const (
 	besideEdge = 0.15
 	inShade    = 0.9
+	lightYarn  = 0.6 // of the ground's light, from which yarn is no darker than shadows
 )
 
 // leastStep is the difference between yarn and ground, in levels, below which
