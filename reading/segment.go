@@ -175,13 +175,36 @@ func (c *cut) shaded() (top, bottom bool) {
 	luma := rowMeans(c.strip.chan_[0])
 	lo, hi := c.row(middle-width/2), c.row(middle+width/2)
 	ground := groundMean(luma, lo, hi)
-	if median(luma[lo:hi+1]) < lightYarn*ground {
+	if median(luma[lo:hi+1]) < lightYarn*ground || !c.oneHue(lo, hi) {
 		return false, false
 	}
 	beside := func(out float64) float64 {
 		return luma[c.row(middle+out*(0.5+besideEdge)*width)]
 	}
 	return beside(-1) < inShade*ground, beside(1) < inShade*ground
+}
+
+// oneHue reports whether yarn in rows [lo, hi) differs from the ground in tint
+// about alike all along: strands of several colours do not.
+func (c *cut) oneHue(lo, hi int) bool {
+	var step2, spread2 float64
+	for _, k := range [2]int{cueBlue, cueRed} {
+		f := c.cues[k]
+		ground := groundMean(rowMeans(f), lo, hi)
+		var sum, sum2, n float64
+		for j := lo + (hi-lo)/4; j < hi-(hi-lo)/4; j++ {
+			for _, v := range f.Row(j) {
+				d := float64(v) - ground
+				sum += d
+				sum2 += d * d
+				n++
+			}
+		}
+		mean := sum / math.Max(n, 1)
+		step2 += mean * mean
+		spread2 += sum2/math.Max(n, 1) - mean*mean
+	}
+	return step2 > leastHue*leastHue && step2 > spread2
 }
 
 // besideEdge is how far outside the edge the ground is looked at, in widths; in
