@@ -10,19 +10,24 @@ const (
 	detailWindow = 32  // photo pixels in which the spectrum is taken
 	detailWidth  = 27  // pixels from which yarn shows enough in any picture that is not blurred
 	detailShare  = 0.1 // of the strongest detail: what is weaker is blur and noise
-	leastDetail  = 6.3 // cycles of detail across narrow yarn
+	leastDetail  = 4.5 // cycles of detail across narrow yarn
+	goodDetail   = 6.3 // cycles from which it is as good as sharp; between the two the reading is unsure
 	sharpDetail  = 0.3 // cycles per pixel: a picture that holds so much was hardly enlarged
 )
 
-// detailed reports whether the picture holds enough detail across narrow yarn. A
-// picture enlarged from too little has pixels enough, but nothing in them.
-func (c *cut) detailed(src *source) bool {
+// detail is how many cycles of it the picture holds across the yarn, infinite
+// where that is plainly enough. A picture enlarged from too little has pixels
+// enough, but nothing in them.
+func (c *cut) detail(src *source) float64 {
 	if c.width >= detailWidth {
-		return true
+		return math.Inf(1)
 	}
 	s := src.sampler(1)
 	finest := c.finestDetail(s.plane[0], float64(s.k[0])) / float64(s.k[0])
-	return finest >= sharpDetail || finest*c.width >= leastDetail
+	if finest >= sharpDetail {
+		return math.Inf(1)
+	}
+	return finest * c.width
 }
 
 // detailSin and detailCos hold the Fourier sums of a window, with its taper.

@@ -128,7 +128,7 @@ func (s *source) tooDark() bool {
 
 // unfit checks the yarn's size and sharpness.
 func (c *cut) unfit(src *source) Reason {
-	if c.width < leastWidth || !c.detailed(src) {
+	if c.width < leastWidth || c.detail(src) < leastDetail {
 		return TooSmall
 	}
 	if c.abreast > 1 {
@@ -196,7 +196,22 @@ func (c *cut) readYarns(src *source, yarns []*cut, opt Options) Reading {
 	r.Axis = yarns[0].direction()
 	r.StrandsInView = yarns[0].abreast
 	r.addFlags(opt)
+	if yarns[0].detail(src) < goodDetail {
+		r.doubt()
+	}
 	return r
+}
+
+// doubt marks a reading of yarn that shows so little detail that its strands may
+// be others, and its angle theirs.
+func (r *Reading) doubt() {
+	if r.Structure == Ply && !r.Has(UnsurePlies) && !r.Has(StatedPlies) {
+		r.Flags = append(r.Flags, UnsurePlies)
+	}
+	if !r.Has(NarrowYarn) {
+		r.Flags = append(r.Flags, NarrowYarn)
+	}
+	r.Angle = r.Angle.including(r.Angle.Value, leaningSpread)
 }
 
 // readStrands reads a ply, and two or three that lie against each other where

@@ -65,7 +65,7 @@ type Flag string
 // Flags.
 const (
 	FewTurns       Flag = "few turns"       // under three turns in view
-	NarrowYarn     Flag = "narrow yarn"     // under 25 pixels wide
+	NarrowYarn     Flag = "narrow yarn"     // under 25 pixels wide, or with hardly more detail than that
 	UnsurePlies    Flag = "unsure plies"    // another number of strands explains the picture nearly as well
 	SeveralStrands Flag = "several strands" // more than one yarn side by side
 	Uneven         Flag = "uneven"          // width varies by more than 15 %
