@@ -42,7 +42,7 @@ func FlagSentence(f estimate.Flag) string {
 // photoFlagSentences does the same for the conditions of a photograph's reading.
 var photoFlagSentences = map[reading.Flag]string{
 	reading.FewTurns:       "Fewer than three turns are in view. Show a longer piece.",
-	reading.NarrowYarn:     "The yarn is less than 25 pixels wide. Come closer.",
+	reading.NarrowYarn:     "The yarn is less than 25 pixels wide, or not sharp enough to show more than such yarn. Come closer, and let the camera focus.",
 	reading.UnsurePlies:    "The picture could show another number of strands. State the number where you know it.",
 	reading.SeveralStrands: "More than one yarn lies side by side; one of them was read.",
 	reading.Uneven:         "The yarn is uneven: its width varies by more than 15 %.",
