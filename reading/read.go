@@ -128,7 +128,7 @@ func (s *source) tooDark() bool {
 
 // unfit checks the yarn's size and sharpness.
 func (c *cut) unfit(src *source) Reason {
-	if c.width < leastWidth || c.detail(src) < leastDetail {
+	if c.width < leastWidth || c.blank(src) {
 		return TooSmall
 	}
 	if c.abreast > 1 {
