@@ -40,7 +40,7 @@ var shiftSin, shiftCos = func() (s, c [shifts][harmonics]float64) {
 
 // usual weighs the number of strands by how common it is: most handspun is
 // two-ply, then three (common practice).
-var usual = [maxPlies + 1]float64{2: 1, 3: 0.95, 4: 0.88}
+var usual = [mostStrands + 1]float64{2: 1, 3: 0.95, 4: 0.88, 5: 1, 6: 1, 7: 1}
 
 // flatStrands weighs strands that fill the yarn: most keep some of their
 // roundness (assumption).

@@ -151,9 +151,9 @@ func (p ply) look(phi, y float64) surface {
 }
 
 // plyTables holds plies on a grid of angles.
-var plyTables = sync.OnceValue(func() (t [numForms][maxPlies + 1][]ply) {
+var plyTables = sync.OnceValue(func() (t [numForms][mostStrands + 1][]ply) {
 	for f := range numForms {
-		for n := 2; n <= maxPlies; n++ {
+		for n := 2; n <= mostStrands; n++ {
 			for d := minPlyDegrees; d <= maxPlyDegrees; d++ {
 				t[f][n] = append(t[f][n], newPly(n, f, float64(d)*math.Pi/180))
 			}
@@ -164,6 +164,7 @@ var plyTables = sync.OnceValue(func() (t [numForms][maxPlies + 1][]ply) {
 
 const (
 	maxPlies      = 4
+	mostStrands   = 7 // known as too many
 	minPlyDegrees = 4
 	maxPlyDegrees = 62
 )

@@ -2,6 +2,7 @@ package reading
 
 import (
 	"math"
+	"slices"
 	"sync"
 )
 
@@ -37,7 +38,7 @@ type patternKey struct {
 // patterns holds every pattern on a grid of angles.
 var patterns = sync.OnceValue(func() map[patternKey]*pattern {
 	out := make(map[patternKey]*pattern)
-	for _, k := range kinds {
+	for _, k := range append(slices.Clip(kinds), ropes...) {
 		for i := 0; i*patternStep <= maxPlyDegrees-minPlyDegrees; i++ {
 			q := plyTables()[k.form][k.n][i*patternStep]
 			out[patternKey{k, i}] = drawPattern(q, k.repeat)

@@ -15,6 +15,8 @@ const (
 	clearFibres    = 0.6              // contrast of fibres beyond which singles are likelier
 	parallelFibres = 2.0              // how much more score each unit of that contrast asks
 	slightLean     = 12 * unit.Degree // of fibres that may be those of a ply
+	mostMany       = 1.2              // score of more strands than are read, over that of the best
+	fewMany        = 0.95             // up to which it leaves no doubt
 	mostMirror     = 0.7              // score of the opposite lay over that of the best
 	steepestPly    = 48 * unit.Degree // strands that touch lock at 45
 	leastTurns     = 0.6              // in view: less may be any slow change of light along the yarn
@@ -100,9 +102,16 @@ func readPly(src *source, yarns []*cut, plies int) (r Reading, p proof) {
 	if best.bothWays() {
 		return refuse(BothWays), proof{}
 	}
+	many := best.many()
+	if many > mostMany {
+		return refuse(TooMany), proof{}
+	}
 	r = best.reading()
 	if r.Readable {
 		r.allow(best, all)
+	}
+	if r.Readable && many > fewMany && !r.Has(UnsurePlies) {
+		r.Flags = append(r.Flags, UnsurePlies)
 	}
 	if r.Readable && leaning {
 		r.Angle = r.Angle.including(r.Angle.Value, leaningSpread)

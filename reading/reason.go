@@ -16,10 +16,11 @@ const (
 	TooLittle
 	UnsureReading
 	PastLock
+	TooMany
 )
 
 var reasonCodes = [...]string{"", "no-yarn", "too-dark", "too-small", "blurred", "smooth",
-	"no-lay", "both-ways", "too-little", "unsure", "past-lock"}
+	"no-lay", "both-ways", "too-little", "unsure", "past-lock", "too-many"}
 
 // String returns a short code in lower case, empty for NoReason.
 func (r Reason) String() string { return reasonCodes[r] }
@@ -36,6 +37,7 @@ var reasonSentences = [...]string{
 	"Too little of the yarn is in view; show a length of at least three times its width.",
 	"The signs disagree and no reading is sure enough; come closer, light the yarn from the side, or state the number of plies.",
 	"What winds around here lies steeper than strands can be plied, as on chenille, a covered core or a coil; point to plied yarn, or to a stretch without the covering.",
+	"Five strands or more are twisted together here, as in a rope or a cord; yarns of up to four are read.",
 }
 
 // Sentence says in one plain sentence what is wrong with the picture and what
