@@ -7,13 +7,13 @@ import (
 )
 
 const (
-	detailWindow = 32   // photo pixels in which the spectrum is taken
-	detailWidth  = 27   // pixels from which yarn shows enough in any picture that is not blurred
-	detailShare  = 0.1  // of the strongest detail: what is weaker is blur and noise
-	leastDetail  = 4.5  // cycles of detail across narrow yarn
-	smallWidth   = 25.5 // pixels below which there must be good detail: ten pixels enlarged look like that
-	goodDetail   = 6.3  // cycles from which it is as good as sharp; between the two the reading is unsure
-	sharpDetail  = 0.3  // cycles per pixel: a picture that holds so much was hardly enlarged
+	detailWindow = 32  // photo pixels in which the spectrum is taken
+	detailWidth  = 27  // pixels from which yarn shows enough in any picture that is not blurred
+	detailShare  = 0.1 // of the strongest detail: what is weaker is blur and noise
+	leastDetail  = 4.5 // cycles of detail across narrow yarn
+	smallWidth   = 22  // pixels below which there must be good detail: ten pixels enlarged look like that
+	goodDetail   = 6.3 // cycles from which it is as good as sharp; between the two the reading is unsure
+	sharpDetail  = 0.3 // cycles per pixel: a picture that holds so much was hardly enlarged
 )
 
 // detail is how many cycles of it the picture holds across the yarn, infinite
