@@ -4,18 +4,26 @@ package reading
 // them for what they are.
 var ropes = []kind{{5, 1, round}, {6, 1, round}, {7, 1, round}}
 
+// strands are the kinds that a rope must explain better than: where the strands are
+// stated, the solution holds only those.
+var strands = []kind{{2, 1, round}, {3, 1, round}, {4, 1, round}}
+
 // many is the score of the rope that explains the yarns best over that of the
-// solution, on the same lay.
+// solution, or of any fewer strands, on the same lay.
 func (s solution) many() float64 {
-	var most float64
-	for _, k := range ropes {
+	return s.bestOf(ropes) / max(s.score, s.bestOf(strands))
+}
+
+// bestOf is the best mean score of some kinds on the solution's lay.
+func (s solution) bestOf(kinds []kind) (best float64) {
+	for _, k := range kinds {
 		var score float64
 		for _, f := range s.fits {
 			if m, ok := f.trace.fold.bestPlaced(k, s.key.z); ok {
 				score += m.score / float64(len(s.fits))
 			}
 		}
-		most = max(most, score)
+		best = max(best, score)
 	}
-	return most / s.score
+	return best
 }
