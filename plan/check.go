@@ -36,7 +36,7 @@ func (q quantity) check(e entry) error {
 	switch {
 	case !(e.Low <= e.Value && e.Value <= e.High):
 		return refuseField(it.field, "Give the smaller one first.", "The range of the %s runs backwards.", it.name)
-	case k.unit == losses.unit && e.High > k.most:
+	case k.loss && e.High > k.most:
 		return refuseField(it.field, "Measure a sample before and after; a loss is from -50 % to 90 %.", "A %s of %.4g %% leaves nothing to reckon with.", it.name, 100*e.High)
 	case !(e.Low >= k.least && e.High <= k.most) && !(e.Low == 0 && q.mayBeNone()):
 		return refuseField(it.field, "Check the number and its unit; it is written as in "+k.wants+".", "The %s cannot be %s.", it.name, k.say(outer(e, k)))

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"waketwist/cloth"
 	"waketwist/estimate"
 )
 
@@ -24,19 +23,27 @@ type deck struct {
 }
 
 // deal returns a column of a quantity, 90 % of it within the range: a loss as
-// log-normal in what it leaves, all else log-normal.
+// log-normal in what it leaves, all else log-normal. A range from nothing upwards
+// is even. No draw goes beyond what a quantity can be.
 func (d *deck) deal(q quantity, e estimate.Estimate[float64]) []float64 {
 	if e.Low >= e.High {
 		return slices.Repeat([]float64{e.Value}, d.n)
 	}
+	k := items[q].kind
 	var out []float64
-	if k := items[q].kind; k.unit == losses.unit && q != qPacking {
+	switch {
+	case k.loss:
 		out = d.s.LogNormal90(1-e.High, 1-e.Low)
 		for i, v := range out {
-			out[i] = min(float64(cloth.MostLoss), max(float64(cloth.LeastLoss), 1-v))
+			out[i] = max(k.least, 1-v)
 		}
-	} else {
+	case e.Low > 0:
 		out = d.s.LogNormal90(e.Low, e.High)
+	default:
+		out = d.s.Uniform(e.Low, e.High)
+	}
+	for i, v := range out {
+		out[i] = min(v, k.most)
 	}
 	d.inputs = append(d.inputs, input{q: q, column: out})
 	return out

@@ -77,7 +77,7 @@ var items = [quantities]item{
 	qDiameter:     {"singles.diameter", SinglesPart, "diameter of the singles", thicknesses, "measure wraps of a weighed sample", true},
 	qSinglesAngle: {"singles.angle", SinglesPart, "angle of the singles' fibres", angles, "read a re-wet sample of the singles", true},
 	qSinglesTwist: {"singles.twist", SinglesPart, "turns of the singles", twists, "count the turns out of a measured length", true},
-	qPacking:      {"singles.packing", SinglesPart, "how densely the fibres lie", losses, "measure wraps of a weighed sample", false},
+	qPacking:      {"singles.packing", SinglesPart, "how densely the fibres lie", packings, "measure wraps of a weighed sample", false},
 	qStiffness:    {"singles.stiffness", SinglesPart, "how stiffly the wool bends", factors, "read singles and ply of one sample, re-wet", false},
 
 	qSpun:     {"fibre.spun", FibrePart, "into the spinning", masses, "", false},

@@ -20,6 +20,7 @@ type kind struct {
 	least float64
 	most  float64
 	wants string // an example, for advice
+	loss  bool   // of what there was: what is left is log-normal
 }
 
 // said lifts a type's own printing and reading to plain numbers.
@@ -38,21 +39,22 @@ func reading[T ~float64](parse func(string) (T, error)) func(string) (float64, e
 }
 
 var (
-	thicknesses = kind{"mm", float64(unit.Millimetre), reading(unit.ParseLength), said[unit.Length], 1e-6, 0.1, "0.5 mm or 1/50 in"}
-	lengths     = kind{"m", float64(unit.Metre), reading(unit.ParseLength), said[unit.Length], 1e-6, 1e7, "50 cm or 20 in"}
-	masses      = kind{"g", float64(unit.Gram), reading(unit.ParseMass), said[unit.Mass], 1e-4 * float64(unit.Gram), 1e6 * float64(unit.Gram), "350 g or 12 oz"}
-	grists      = kind{"tex", 1, reading(unit.ParseLinearDensity), said[unit.LinearDensity], 0.1, 1e5, "1600 yd/lb or 310 tex"}
-	wraps       = kind{"per_m", 1, reading(unit.ParseWraps), said[unit.Wraps], 10, 20_000, "14 wpi or 5.5 wraps/cm"}
-	twists      = kind{"per_m", 1, reading(unit.ParseTwist), said[unit.Twist], 0.1, 20_000, "6 tpi or 240/m"}
-	angles      = kind{"deg", float64(unit.Degree), reading(unit.ParseAngle), degrees, float64(unit.Degree), float64(75 * unit.Degree), "25 deg"}
-	losses      = kind{"share", 1, readShare, percent, float64(cloth.LeastLoss), float64(cloth.MostLoss), "5-10%"}
-	spares      = kind{"share", 1, readShare, percent, 0, 3, "10%"}
-	densities   = kind{"per_cm", 100, reading(cloth.ParseDensity[cloth.OnLoom]), sayDensity, 10, 20_000, "12/in or 5/cm"}
-	paces       = kind{"m_per_h", 1, readPace, sayPace, 0.1, 1e5, "100 m/h"}
-	times       = kind{"h", 1, readHours, sayHours, 0.01, 1e5, "20 h"}
-	counts      = kind{"", 1, readCount, sayCount, 0, 1e6, "2"}
-	factors     = kind{"", 1, readNumber, sayNumber, 0.01, 100, "1.5"}
-	finenesses  = kind{"um", 1e-6, readFineness, sayFineness, 5e-6, 100e-6, "25 µm"}
+	thicknesses = kind{"mm", float64(unit.Millimetre), reading(unit.ParseLength), said[unit.Length], 1e-6, 0.1, "0.5 mm or 1/50 in", false}
+	lengths     = kind{"m", float64(unit.Metre), reading(unit.ParseLength), said[unit.Length], 1e-6, 1e7, "50 cm or 20 in", false}
+	masses      = kind{"g", float64(unit.Gram), reading(unit.ParseMass), said[unit.Mass], 1e-4 * float64(unit.Gram), 1e6 * float64(unit.Gram), "350 g or 12 oz", false}
+	grists      = kind{"tex", 1, reading(unit.ParseLinearDensity), said[unit.LinearDensity], 0.1, 1e5, "1600 yd/lb or 310 tex", false}
+	wraps       = kind{"per_m", 1, reading(unit.ParseWraps), said[unit.Wraps], 10, 20_000, "14 wpi or 5.5 wraps/cm", false}
+	twists      = kind{"per_m", 1, reading(unit.ParseTwist), said[unit.Twist], 0.1, 20_000, "6 tpi or 240/m", false}
+	angles      = kind{"deg", float64(unit.Degree), reading(unit.ParseAngle), degrees, float64(unit.Degree), float64(75 * unit.Degree), "25 deg", false}
+	losses      = kind{"share", 1, readShare, percent, float64(cloth.LeastLoss), float64(cloth.MostLoss), "5-10%", true}
+	packings    = kind{"share", 1, readShare, percent, 0.05, 0.91, "45%", false}
+	spares      = kind{"share", 1, readShare, percent, 0, 3, "10%", false}
+	densities   = kind{"per_cm", 100, reading(cloth.ParseDensity[cloth.OnLoom]), sayDensity, 10, 20_000, "12/in or 5/cm", false}
+	paces       = kind{"m_per_h", 1, readPace, sayPace, 0.1, 1e5, "100 m/h", false}
+	times       = kind{"h", 1, readHours, sayHours, 0.01, 1e5, "20 h", false}
+	counts      = kind{"", 1, readCount, sayCount, 0, 1e6, "2", false}
+	factors     = kind{"", 1, readNumber, sayNumber, 0.01, 100, "1.5", false}
+	finenesses  = kind{"um", 1e-6, readFineness, sayFineness, 5e-6, 100e-6, "25 µm", false}
 )
 
 func degrees(v float64) string { return fmt.Sprintf("%.0f°", unit.Angle(v).Degrees()) }
