@@ -50,8 +50,8 @@ func (s *solver) twofold(r *Result) (out []Conflict) {
 		told = s.from[c.q].and(c.from)
 		say := items[c.q].kind.say
 		out = append(out, Conflict{
-			fmt.Sprintf("What is wished contradicts itself: from %s the %s would be %s, and %s.",
-				list(c.from, c.q), items[c.q].name, say(estimate.FromDraws(c.column).Value), s.stands(c.q, r)),
+			fmt.Sprintf("What is wished contradicts itself: from %s, the %s would be %s, and %s.",
+				list(c.from, c.q), items[c.q].short(), say(estimate.FromDraws(c.column).Value), s.stands(c.q, r)),
 			s.drop(told, ""),
 		})
 	}
@@ -72,7 +72,7 @@ func list(b basis, but quantity) string {
 	var names []string
 	for q := range quantities {
 		if b.has(q) && q != but && items[q].choice {
-			names = append(names, "the "+items[q].name)
+			names = append(names, "the "+items[q].short())
 		}
 	}
 	if len(names) == 0 {
@@ -117,7 +117,7 @@ func (s *solver) tryWithout(q quantity) string {
 	if !(v > items[q].kind.least && v < items[q].kind.most) {
 		return ""
 	}
-	return fmt.Sprintf("the %s, and it becomes %s", items[q].name, items[q].kind.say(v))
+	return fmt.Sprintf("the %s, and it becomes %s", items[q].short(), items[q].kind.say(v))
 }
 
 // hard are the contradictions of a trial, found without asking what to drop.

@@ -1,5 +1,7 @@
 package plan
 
+import "strings"
+
 // item is what there is to say of a quantity.
 type item struct {
 	field  string // its name in a plan's text, "part.name"
@@ -31,12 +33,12 @@ const (
 var items = [quantities]item{
 	qWidth:       {"cloth.width", ClothPart, "finished width", lengths, "", true},
 	qLength:      {"cloth.length", ClothPart, "finished length", lengths, "", true},
-	qEnds:        {"cloth.sett", ClothPart, "ends, on the loom", densities, "", true},
+	qEnds:        {"cloth.sett", ClothPart, "sett, ends on the loom", densities, "", true},
 	qPicks:       {"cloth.picks", ClothPart, "picks, off the loom", densities, sampleOfCloth, true},
 	qReed:        {"cloth.reed-width", ClothPart, "width in the reed", lengths, "", true},
 	qWidthOff:    {"cloth.width-off", ClothPart, "width off the loom", lengths, "", true},
 	qLengthOff:   {"cloth.length-off", ClothPart, "length off the loom", lengths, "", true},
-	qLengthOn:    {"cloth.length-on", ClothPart, "woven, on the loom", lengths, "", true},
+	qLengthOn:    {"cloth.length-on", ClothPart, "length on the loom, woven", lengths, "", true},
 	qEndCount:    {"cloth.ends", ClothPart, "ends in all", counts, "", true},
 	qPickCount:   {"cloth.pick-count", ClothPart, "picks in all", counts, "", false},
 	qWarpLength:  {"cloth.warp-length", ClothPart, "each end of the warp", lengths, "", true},
@@ -110,6 +112,12 @@ func (it item) example() string {
 		return "260"
 	}
 	return it.kind.wants
+}
+
+// short is the name in a sentence: what stands before its comma.
+func (it item) short() string {
+	name, _, _ := strings.Cut(it.name, ",")
+	return name
 }
 
 // outcome reports whether a quantity only ever follows from others.

@@ -176,9 +176,9 @@ func TestConflicts(t *testing.T) {
 		drops   string
 	}{
 		{"fibre", []string{"fibre.in-hand", "300 g"}, "fibre in hand and the size", "the finished length, and it becomes"},
-		{"sett", []string{"cloth.sett", "30/in"}, "sett and the weave", "the ends, on the loom, and it becomes 5.3"},
+		{"sett", []string{"cloth.sett", "30/in"}, "sett and the weave", "the sett, and it becomes 5.3"},
 		{"steep", []string{"yarn.angle", "40 deg"}, "lose their strength", "flatter"},
-		{"wraps and singles", []string{"yarn.wraps", "10 wpi", "yarn.wrap-factor", "1.4", "yarn.grist", "", "singles.grist", "50 tex"}, "contradicts itself", "wraps of the yarn, washed, and it becomes"},
+		{"wraps and singles", []string{"yarn.wraps", "10 wpi", "yarn.wrap-factor", "1.4", "yarn.grist", "", "singles.grist", "50 tex"}, "contradicts itself", "wraps of the yarn, and it becomes"},
 		{"sizes", []string{"yarn.length", "900 yd"}, "contradicts itself", "finished length, and it becomes"},
 		{"angles", []string{"yarn.twist", "20 tpi"}, "contradicts itself", "turns of the ply, and it becomes"},
 		{"loom", []string{"cloth.loom-width", "22 in"}, "width and the loom", "finished width, and it becomes 46.2 cm"},
