@@ -4,7 +4,6 @@ import (
 	"context"
 	"database/sql"
 	"fmt"
-	"strings"
 
 	"waketwist/internal/journal"
 	"waketwist/unit"
@@ -71,22 +70,16 @@ func (tx *tx) readingInForce(ctx context.Context, id journal.ID) (journal.Readin
 		return journal.Reading{}, err
 	case len(found) == 0:
 		return journal.Reading{}, journal.Missing(kindReading, id)
-	case found[0].SupersededBy != 0:
-		return journal.Reading{}, &journal.Error{Code: journal.Conflict, Text: fmt.Sprintf(
-			"Reading number %d has been replaced by number %d meanwhile; go on from that one.", id, found[0].SupersededBy)}
-	case found[0].Struck != "":
-		return journal.Reading{}, &journal.Error{Code: journal.Conflict, Text: fmt.Sprintf(
-			"Reading number %d has been struck meanwhile (%s); record a new reading instead.", id, found[0].Struck)}
 	}
-	return found[0], nil
+	return found[0], inForce("Reading", id, found[0].SupersededBy, found[0].Struck, "record a new reading instead")
 }
 
 // StrikeReading notes that a reading no longer counts, and why. A reading that
 // has been replaced or struck already is a Conflict.
 func (s *Store) StrikeReading(ctx context.Context, id journal.ID, reason string) (err error) {
 	defer wrap(&err, "strike reading %d", id)
-	if strings.TrimSpace(reason) == "" {
-		return &journal.Error{Code: journal.Invalid, Field: "reason", Text: "Say why the reading is to be struck; it stays in the journal with the reason."}
+	if err := checkReason(kindReading, reason); err != nil {
+		return err
 	}
 	return s.write(ctx, func(tx *tx) error {
 		if err := tx.touch(ctx, kindReading, id); err != nil {

@@ -12,6 +12,8 @@ import (
 	"context"
 	"database/sql"
 	"errors"
+	"fmt"
+	"strings"
 	"time"
 
 	"waketwist/internal/journal"
@@ -173,6 +175,28 @@ func single[T any](found []T, kind string, id journal.ID) (*T, error) {
 		return nil, journal.Missing(kind, id)
 	}
 	return &found[0], nil
+}
+
+// inForce refuses a record that has been replaced or struck; instead says what to
+// do where it was struck.
+func inForce(record string, id, by journal.ID, struck, instead string) error {
+	switch {
+	case by != 0:
+		return &journal.Error{Code: journal.Conflict, Text: fmt.Sprintf(
+			"%s number %d has been replaced by number %d meanwhile; go on from that one.", record, id, by)}
+	case struck != "":
+		return &journal.Error{Code: journal.Conflict, Text: fmt.Sprintf(
+			"%s number %d has been struck meanwhile (%s); %s.", record, id, struck, instead)}
+	}
+	return nil
+}
+
+// checkReason refuses to strike a record without one.
+func checkReason(kind, reason string) error {
+	if strings.TrimSpace(reason) == "" {
+		return &journal.Error{Code: journal.Invalid, Field: "reason", Text: "Say why the " + kind + " is to be struck; it stays in the journal with the reason."}
+	}
+	return nil
 }
 
 // grouped parts records by what they belong to, keeping their order.

@@ -3,8 +3,6 @@ package sqlite
 import (
 	"context"
 	"database/sql"
-	"fmt"
-	"strings"
 
 	"waketwist/internal/journal"
 	"waketwist/unit"
@@ -54,22 +52,16 @@ func (tx *tx) swatchInForce(ctx context.Context, id journal.ID) (journal.Swatch,
 		return journal.Swatch{}, err
 	case len(found) == 0:
 		return journal.Swatch{}, journal.Missing(kindSwatch, id)
-	case found[0].SupersededBy != 0:
-		return journal.Swatch{}, &journal.Error{Code: journal.Conflict, Text: fmt.Sprintf(
-			"Swatch number %d has been replaced by number %d meanwhile; go on from that one.", id, found[0].SupersededBy)}
-	case found[0].Struck != "":
-		return journal.Swatch{}, &journal.Error{Code: journal.Conflict, Text: fmt.Sprintf(
-			"Swatch number %d has been struck meanwhile (%s); record a new one instead.", id, found[0].Struck)}
 	}
-	return found[0], nil
+	return found[0], inForce("Swatch", id, found[0].SupersededBy, found[0].Struck, "record a new one instead")
 }
 
 // StrikeSwatch notes that a swatch no longer counts, and why. One that has been
 // replaced or struck already is a Conflict.
 func (s *Store) StrikeSwatch(ctx context.Context, id journal.ID, reason string) (err error) {
 	defer wrap(&err, "strike swatch %d", id)
-	if strings.TrimSpace(reason) == "" {
-		return &journal.Error{Code: journal.Invalid, Field: "reason", Text: "Say why the swatch is to be struck; it stays in the journal with the reason."}
+	if err := checkReason(kindSwatch, reason); err != nil {
+		return err
 	}
 	return s.write(ctx, func(tx *tx) error {
 		found, err := tx.swatchInForce(ctx, id)

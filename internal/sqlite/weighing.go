@@ -4,7 +4,6 @@ import (
 	"context"
 	"database/sql"
 	"fmt"
-	"strings"
 
 	"waketwist/internal/journal"
 	"waketwist/unit"
@@ -42,8 +41,8 @@ func (tx *tx) touchWeighed(ctx context.Context, w journal.Weighing) error {
 // been struck already is a Conflict.
 func (s *Store) StrikeWeighing(ctx context.Context, id journal.ID, reason string) (err error) {
 	defer wrap(&err, "strike weighing %d", id)
-	if strings.TrimSpace(reason) == "" {
-		return &journal.Error{Code: journal.Invalid, Field: "reason", Text: "Say why the weighing is to be struck; it stays in the journal with the reason."}
+	if err := checkReason("weighing", reason); err != nil {
+		return err
 	}
 	return s.write(ctx, func(tx *tx) error {
 		found, err := listWeighings(ctx, tx.Tx, `weighing.id = ?`, id)
