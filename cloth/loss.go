@@ -59,13 +59,15 @@ func LossBetween(low, high Loss) estimate.Estimate[Loss] {
 
 // WeavingLoss is what take-up, or draw-in, is taken to be where nothing is
 // known: 5 to 15 % (common practice; measured draw-ins run from 6 to 13 %).
-func WeavingLoss() estimate.Estimate[Loss] { return practice(0.05, 0.15) }
+func WeavingLoss() estimate.Estimate[Loss] { return UsualBetween(0.05, 0.15) }
 
 // WashingLoss is what the wash is taken to do to wool cloth where nothing is
 // known: 5 to 20 %, not fulled (common practice; fulled, 20 to 30 %).
-func WashingLoss() estimate.Estimate[Loss] { return practice(0.05, 0.20) }
+func WashingLoss() estimate.Estimate[Loss] { return UsualBetween(0.05, 0.20) }
 
-func practice(low, high Loss) estimate.Estimate[Loss] {
+// UsualBetween is a loss of which 90 % lies between low and high by common
+// practice.
+func UsualBetween(low, high Loss) estimate.Estimate[Loss] {
 	e := LossBetween(low, high)
 	e.Flags = estimate.Flags{CommonPractice}
 	return e

@@ -130,29 +130,30 @@ func typed[T ~float64](e estimate.Estimate[float64]) estimate.Estimate[T] {
 // SpinningLoss is what spinning and plying prepared fibre wastes where nothing is
 // known: 2 to 5 %, and SamplingLoss what samples take: 10 to 15 % (common
 // practice).
-func SpinningLoss() estimate.Estimate[cloth.Loss] { return practice(0.02, 0.05) }
+func SpinningLoss() estimate.Estimate[cloth.Loss] { return cloth.UsualBetween(0.02, 0.05) }
 
 // SamplingLoss is described at SpinningLoss.
-func SamplingLoss() estimate.Estimate[cloth.Loss] { return practice(0.10, 0.15) }
+func SamplingLoss() estimate.Estimate[cloth.Loss] { return cloth.UsualBetween(0.10, 0.15) }
 
 // PreparingLoss is what carding or combing clean fibre wastes where nothing is
 // known, 5 to 30 %: carding the least, combing fine fibre the most; and
 // ScouringLoss what the wash takes of a raw fleece, 25 to 45 % (common practice).
-func PreparingLoss() estimate.Estimate[cloth.Loss] { return practice(0.05, 0.30) }
+func PreparingLoss() estimate.Estimate[cloth.Loss] { return cloth.UsualBetween(0.05, 0.30) }
 
 // ScouringLoss is described at PreparingLoss.
-func ScouringLoss() estimate.Estimate[cloth.Loss] { return practice(0.25, 0.45) }
+func ScouringLoss() estimate.Estimate[cloth.Loss] { return cloth.UsualBetween(0.25, 0.45) }
+
+// YarnWashLoss is what the yarn's own wash is taken to take of its length; see
+// finish.WashOf.
+func YarnWashLoss(p finish.Preparation) estimate.Estimate[cloth.Loss] {
+	kept := finish.WashOf(p).Length
+	return cloth.UsualBetween(cloth.Loss(1-kept.High), cloth.Loss(1-kept.Low))
+}
 
 // UsualAngle is the ply angle where none is given: 20 to 30 degrees, an
 // assumption.
 func UsualAngle() estimate.Estimate[unit.Angle] {
 	return estimate.Estimate[unit.Angle]{Value: 25 * unit.Degree, Low: 20 * unit.Degree, High: 30 * unit.Degree, Flags: estimate.Flags{cloth.Assumed}}
-}
-
-func practice(low, high cloth.Loss) estimate.Estimate[cloth.Loss] {
-	e := cloth.LossBetween(low, high)
-	e.Flags = estimate.Flags{cloth.CommonPractice}
-	return e
 }
 
 // usual is what is taken of a quantity that a wish leaves open: what was learnt of
@@ -197,7 +198,7 @@ func (w *Wish) practice(q quantity) (e entry, ok bool) {
 	case qPieces:
 		return entry{Estimate: cloth.Exactly(1.0)}, w.Fabric == Knitted
 	case qWash:
-		return entry{Estimate: w.wash()}, true
+		return entry{Estimate: plain(YarnWashLoss(w.Preparation))}, true
 	case qPreparing:
 		if w.Start == FromPrepared {
 			return entry{Estimate: none}, spun(w)
@@ -216,14 +217,6 @@ func (w *Wish) practice(q quantity) (e entry, ok bool) {
 		return entry{Estimate: w.stiffness()}, w.Plies > 1
 	}
 	return entry{}, false
-}
-
-// wash is what the yarn's own wash takes of its length; see finish.WashOf.
-func (w *Wish) wash() estimate.Estimate[float64] {
-	kept := finish.WashOf(w.Preparation).Length
-	e := cloth.LossBetween(cloth.Loss(1-kept.High), cloth.Loss(1-kept.Low))
-	e.Flags = estimate.Flags{cloth.CommonPractice}
-	return plain(e)
 }
 
 // stiffness is what is assumed of k; see rest.Prior.

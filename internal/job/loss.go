@@ -48,14 +48,6 @@ var (
 	usualPlyPace   = estimate.Estimate[plan.Pace]{Value: 220, Low: 50, High: 1000}
 )
 
-// usualYarnWash is what the wash of a skein of unknown preparation takes.
-func usualYarnWash() estimate.Estimate[cloth.Loss] {
-	length := finish.WashOf(finish.Unknown).Length
-	e := cloth.LossBetween(cloth.Loss(1-length.High), cloth.Loss(1-length.Low))
-	e.Flags = estimate.Flags{cloth.CommonPractice}
-	return e
-}
-
 // LossesOf learns from every project, fibre lot (with its weighings) and swatch.
 // What is usual is brought together with every occasion that was weighed or
 // measured; the answer is for the next occasion. The demonstration teaches
@@ -150,7 +142,7 @@ func (o occasions) losses() Losses {
 	return Losses{
 		Scouring: noGain(assumedLoss(usualScouring, o.scouring)), Preparing: noGain(assumedLoss(usualPreparing, o.preparing)),
 		Sampling: noGain(lossFrom(plan.SamplingLoss(), o.sampling)), Spinning: noGain(lossFrom(plan.SpinningLoss(), o.spinning)),
-		YarnWash: lossFrom(usualYarnWash(), o.yarnWash),
+		YarnWash: lossFrom(plan.YarnWashLoss(finish.Unknown), o.yarnWash),
 		DrawIn:   noGain(lossFrom(cloth.WeavingLoss(), o.drawIn)), TakeUp: noGain(lossFrom(cloth.WeavingLoss(), o.takeUp)),
 		WashWidth: lossFrom(cloth.WashingLoss(), o.washWidth), WashLength: lossFrom(cloth.WashingLoss(), o.washLength),
 		PlyTakeUp: assumedLoss(usualPlyTakeUp, o.plyTakeUp),

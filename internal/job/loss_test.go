@@ -11,6 +11,7 @@ import (
 
 	"waketwist/cloth"
 	"waketwist/estimate"
+	"waketwist/finish"
 	"waketwist/internal/journal"
 	"waketwist/plan"
 	"waketwist/unit"
@@ -182,7 +183,7 @@ func TestPlyTakeUpAndPaces(t *testing.T) {
 func TestWithoutReadingsLossesAreWhatIsUsual(t *testing.T) {
 	want := Losses{
 		Sampling: Learnt[cloth.Loss]{Estimate: plan.SamplingLoss()}, Spinning: Learnt[cloth.Loss]{Estimate: plan.SpinningLoss()},
-		YarnWash: Learnt[cloth.Loss]{Estimate: usualYarnWash()},
+		YarnWash: Learnt[cloth.Loss]{Estimate: plan.YarnWashLoss(finish.Unknown)},
 		DrawIn:   Learnt[cloth.Loss]{Estimate: cloth.WeavingLoss()}, TakeUp: Learnt[cloth.Loss]{Estimate: cloth.WeavingLoss()},
 		WashWidth: Learnt[cloth.Loss]{Estimate: cloth.WashingLoss()}, WashLength: Learnt[cloth.Loss]{Estimate: cloth.WashingLoss()},
 		Wraps: Learnt[cloth.WrapFactor]{Estimate: cloth.PriorWrapFactor()},

@@ -170,9 +170,6 @@ func sufficesAs(r *plan.Result, what journal.Weighed, have unit.Mass) (float64, 
 	return plan.Suffices(r, plan.Prepared, have)
 }
 
-// z90 is the 95 % point of the standard normal distribution.
-const z90 = 1.6448536269514722
-
 // TeachHand puts into a wish how stiffly this spinner's wool bends, as the
 // readings have it; known may be nil.
 func TeachHand(w *plan.Wish, known *hand.Posterior) {
@@ -180,7 +177,7 @@ func TeachHand(w *plan.Wish, known *hand.Posterior) {
 		return
 	}
 	k := known.Knowledge("", w.Preparation)
-	reach := yarn.Stiffness(math.Exp(z90 * k.Stiffness.Sigma))
+	reach := yarn.Stiffness(math.Exp(normal90 * k.Stiffness.Sigma))
 	median := yarn.Stiffness(k.Stiffness.Median)
 	plan.Learn(w, plan.Stiffness, estimate.Estimate[yarn.Stiffness]{Value: median, Low: median / reach, High: median * reach}, k.Readings)
 }

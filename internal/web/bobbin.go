@@ -302,16 +302,7 @@ func (b *bench) addStretch(w http.ResponseWriter, r *http.Request) error {
 	}
 	s.Bobbin = one.ID
 	kept, err := f.keep(func() error { _, err := b.Store.AddStretch(r.Context(), *s); return err })
-	switch {
-	case err != nil:
-		return err
-	case kept:
-		return see(w, r, "/bobbin/%d", one.ID)
-	}
-	for name, values := range bobbinValues(*one) {
-		f.values[name] = values
-	}
-	return b.bobbinPage(w, r, http.StatusUnprocessableEntity, one, f)
+	return b.backToBobbin(w, r, one, f, kept, err)
 }
 
 // bobbinCard shows a bobbin in its project's list, with its latest readings.
