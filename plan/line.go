@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -204,21 +205,14 @@ func (r *Result) whyTwist(q quantity) string {
 		take := r.estimates[qPlyTakeUp].Value
 		return fmt.Sprintf("%d strands, each longer than the ply by %.2g %%, which plying takes up.", w.Plies, 100*take/(1-take))
 	case q == qPlyTwist:
-		return fmt.Sprintf("The turns of %d strands that lie at %s, re-wet, on the centre line; twist %s.", w.Plies, degrees(r.estimates[qAngle].Value), or(w.Direction.String(), "against that of the singles"))
+		return fmt.Sprintf("The turns of %d strands that lie at %s, re-wet, on the centre line; twist %s.", w.Plies, degrees(r.estimates[qAngle].Value), cmp.Or(w.Direction.String(), "against that of the singles"))
 	case q == qSinglesAngle:
 		return "The fibres on the surface lie so in singles whose ply rests in balance at that angle, every turn living."
 	case single:
 		return "The turns that give singles of this thickness that angle."
 	}
 	thumb := r.estimates[qPlyTwist].Value / Thumb(w.Plies)
-	return fmt.Sprintf("Balance asks for them, twist %s; the rule of thumb of %d/%d would say %s.", or(w.Direction.Opposite().String(), "against that of the ply"), w.Plies, w.Plies+1, twists.say(thumb))
-}
-
-func or(word, other string) string {
-	if word == "" {
-		return other
-	}
-	return word
+	return fmt.Sprintf("Balance asks for them, twist %s; the rule of thumb of %d/%d would say %s.", cmp.Or(w.Direction.Opposite().String(), "against that of the ply"), w.Plies, w.Plies+1, twists.say(thumb))
 }
 
 // lines say how the wheel is set.

@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"errors"
 	"math"
 	"slices"
 	"strings"
@@ -119,20 +118,21 @@ func Read(t Text) (w Wish, problems map[string]error) {
 		note(key, err)
 		w.given = put(w.given, q, entry{Estimate: e})
 	}
-	w.Fabric = fabricOf(t)
+	w.Fabric = t.Fabric()
 	for key, err := range complete(&w) {
 		note(key, err)
 	}
+	fields := Fields()
 	for key := range t {
-		if strings.TrimSpace(t[key]) != "" && !slices.ContainsFunc(Fields(), func(f Field) bool { return f.Key == key }) {
+		if strings.TrimSpace(t[key]) != "" && !slices.ContainsFunc(fields, func(f Field) bool { return f.Key == key }) {
 			note(key, words("A plan has no place for it."))
 		}
 	}
 	return w, problems
 }
 
-// fabricOf tells the fabric from the parts that are filled in.
-func fabricOf(t Text) Fabric {
+// Fabric tells the fabric from the parts that are filled in.
+func (t Text) Fabric() Fabric {
 	fabric := NoFabric
 	for key, text := range t {
 		switch part, _, _ := strings.Cut(key, "."); {
@@ -240,13 +240,4 @@ func cutShares(text string) (from, to string, two bool) {
 		}
 	}
 	return "", "", false
-}
-
-// FieldOf is the key of the field that an error speaks of; empty for none.
-func FieldOf(err error) string {
-	var known *Error
-	if errors.As(err, &known) {
-		return known.Field
-	}
-	return ""
 }

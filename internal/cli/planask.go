@@ -51,24 +51,20 @@ func (c *planCmd) recall(a *app, store journal.Store, ask *planAsk) error {
 }
 
 // teach puts what the journal knows into the ask.
-func (c *planCmd) teach(a *app, store journal.Store, ask *planAsk) error {
-	machines, err := store.Machines(a)
-	if err != nil {
+func (c *planCmd) teach(a *app, store journal.Store, ask *planAsk) (err error) {
+	var known job.Known
+	if known.Machines, err = store.Machines(a); err != nil {
 		return err
 	}
-	if err := job.FillWheel(&ask.wish, machines); err != nil {
-		return err
+	if c.Learnt {
+		seen, err := keptIn(a, store)
+		if err != nil {
+			return err
+		}
+		known.Losses = job.LossesOf(seen.projects, seen.lots, seen.swatches)
+		known.Stash = job.StashOf(seen.projects, seen.lots, known.Losses)
+		known.Hand = job.HandOf(seen.projects)
 	}
-	if !c.Learnt {
-		return nil
-	}
-	seen, err := keptIn(a, store)
-	if err != nil {
-		return err
-	}
-	losses := job.LossesOf(seen.projects, seen.lots, seen.swatches)
-	job.Teach(&ask.wish, losses)
-	job.TeachHand(&ask.wish, job.HandOf(seen.projects))
-	ask.stash = job.StashOf(seen.projects, seen.lots, losses)
-	return nil
+	ask.stash = known.Stash
+	return known.Tell(&ask.wish)
 }

@@ -16,6 +16,22 @@ import (
 	"waketwist/yarn"
 )
 
+// Known is what a journal has to say to a plan. The zero Known says nothing.
+type Known struct {
+	Losses   Losses
+	Stash    Stash
+	Machines []journal.Machine
+	Hand     *hand.Posterior // nil where nothing was read
+}
+
+// Tell puts it into a wish, where the wish leaves a thing open or names a machine.
+// It refuses what FillWheel refuses.
+func (k Known) Tell(w *plan.Wish) error {
+	Teach(w, k.Losses)
+	TeachHand(w, k.Hand)
+	return FillWheel(w, k.Machines)
+}
+
 // FillWheel puts the machine that a wish names into it: all its whorls that are
 // in use, or the one motor setting in use that was timed last, and the first
 // bobbin. It refuses with a *journal.Error names that no machine, or several,

@@ -2,6 +2,7 @@ package web
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -9,7 +10,6 @@ import (
 	"net/url"
 	"strings"
 
-	"waketwist/hand"
 	"waketwist/internal/job"
 	"waketwist/internal/journal"
 	"waketwist/internal/sheet"
@@ -185,17 +185,11 @@ func fabricOf(f *form) string {
 	case "woven", "knitted", "yarn":
 		return fabric
 	}
-	fabric := "yarn"
+	text := plan.Text{}
 	for key := range f.values {
-		switch head, _, _ := strings.Cut(key, "."); {
-		case f.text(key) == "":
-		case head == "cloth":
-			return "woven"
-		case head == "knit":
-			fabric = "knitted"
-		}
+		text[key] = f.text(key)
 	}
-	return fabric
+	return map[plan.Fabric]string{plan.Woven: "woven", plan.Knitted: "knitted", plan.NoFabric: "yarn"}[text.Fabric()]
 }
 
 // planPage shows a plan with its answer.
@@ -213,7 +207,7 @@ func (b *bench) planPage(w http.ResponseWriter, r *http.Request, status int, wis
 	if err != nil {
 		return err
 	}
-	result, outlook, err := k.solve(f)
+	solved, err := solvePlan(f, k)
 	if f.Bad() {
 		status = http.StatusUnprocessableEntity
 	}
@@ -223,49 +217,49 @@ func (b *bench) planPage(w http.ResponseWriter, r *http.Request, status int, wis
 		}
 		view.Hint = status == http.StatusOK
 	}
-	if result != nil {
-		view.fill(result, outlook)
-		said := job.SayStash(job.AgainstStash(result, k.stash))
-		view.Stash = said[:min(len(said), mostStash)]
+	if solved.result != nil {
+		view.fill(solved.result, solved.outlook)
+		view.Stash = solved.stash[:min(len(solved.stash), mostStash)]
 	}
-	view.Parts = planParts(f, view.Fabric, result, k.machines)
+	view.Parts = planParts(f, view.Fabric, solved.result, k.Machines)
 	return b.show(w, r, status, "plan", title, view)
 }
 
-// solve reckons the plan of a form: nil where it is empty, or where a value cannot
-// be read, which the form then says.
-func (k known) solve(f *form) (*plan.Result, *plan.Outlook, error) {
+// planned is a plan with its outlook, nil where nothing was weighed, and what in
+// the stash would do for it.
+type planned struct {
+	result  *plan.Result
+	outlook *plan.Outlook
+	stash   []string
+}
+
+// solvePlan reckons the plan of a form with what the journal knows. Its result is
+// nil where the form is empty, or where a value cannot be read, which the form
+// then says.
+func solvePlan(f *form, k job.Known) (out planned, err error) {
 	text := planText(f)
 	wish, problems := plan.Read(text)
 	for key, err := range problems {
 		f.refuse(key, err)
 	}
 	if len(text) == 0 || f.Bad() {
-		return nil, nil, nil
+		return out, nil
 	}
-	job.Teach(&wish, k.losses)
-	job.TeachHand(&wish, k.hand)
-	if err := job.FillWheel(&wish, k.machines); err != nil {
-		return nil, nil, err
+	if err := k.Tell(&wish); err != nil {
+		return out, err
 	}
 	result, err := plan.Solve(wish)
 	if err != nil {
-		return nil, nil, err
+		return out, err
 	}
-	outlook, err := result.Outlook()
-	return result, outlook, err
+	out.outlook, err = result.Outlook()
+	out.result, out.stash = result, job.SayStash(job.AgainstStash(result, k.Stash))
+	return out, err
 }
 
-// known is what the journal has to say to a plan.
-type known struct {
-	losses   job.Losses
-	stash    job.Stash
-	machines []journal.Machine
-	hand     *hand.Posterior
-}
-
-func (b *bench) known(ctx context.Context, projects []journal.Project) (k known, err error) {
-	if k.machines, err = b.Store.Machines(ctx); err != nil {
+// known gathers what the journal has to say to a plan; projects are all of them.
+func (b *bench) known(ctx context.Context, projects []journal.Project) (k job.Known, err error) {
+	if k.Machines, err = b.Store.Machines(ctx); err != nil {
 		return k, err
 	}
 	lots, err := b.Store.Lots(ctx)
@@ -276,9 +270,9 @@ func (b *bench) known(ctx context.Context, projects []journal.Project) (k known,
 	if err != nil {
 		return k, err
 	}
-	k.losses = job.LossesOf(projects, lots, swatches)
-	k.stash = job.StashOf(projects, lots, k.losses)
-	k.hand = b.handOf(projects)
+	k.Losses = job.LossesOf(projects, lots, swatches)
+	k.Stash = job.StashOf(projects, lots, k.Losses)
+	k.Hand = b.handOf(projects)
 	return k, nil
 }
 
@@ -305,8 +299,8 @@ func (b *bench) printPlan(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	result, outlook, err := k.solve(f)
-	if result == nil && err == nil {
+	solved, err := solvePlan(f, k)
+	if solved.result == nil && err == nil {
 		err = &plan.Error{Problem: "There is nothing to print yet.", Advice: "Go back, fill in the plan, and put right what is marked there."}
 	}
 	if err != nil {
@@ -315,26 +309,19 @@ func (b *bench) printPlan(w http.ResponseWriter, r *http.Request) error {
 		}
 		return err
 	}
-	paper, err := sheet.ParsePaper(or(f.text("paper"), "a4"))
+	paper, err := sheet.ParsePaper(cmp.Or(f.text("paper"), "a4"))
 	if err != nil {
 		return b.show(w, r, http.StatusUnprocessableEntity, "trouble", "Trouble", troubleView{err.Error(), "Go back and choose the paper."})
 	}
 	var out bytes.Buffer
-	head := sheet.Head{Title: f.text("name"), At: b.Clock(), Paper: paper, Stash: job.SayStash(job.AgainstStash(result, k.stash))}
-	if err := sheet.Plan(&out, head, result, outlook); err != nil {
+	head := sheet.Head{Title: f.text("name"), At: b.Clock(), Paper: paper, Stash: solved.stash}
+	if err := sheet.Plan(&out, head, solved.result, solved.outlook); err != nil {
 		return err
 	}
 	w.Header().Set("Content-Type", "application/pdf")
 	w.Header().Set("Content-Disposition", `inline; filename="plan.pdf"`)
 	w.Write(out.Bytes()) // a reader that left needs no answer
 	return nil
-}
-
-func or(word, other string) string {
-	if word == "" {
-		return other
-	}
-	return word
 }
 
 // planTrouble puts a refusal of the plan into words, with the status of its page:

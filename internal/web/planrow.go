@@ -1,6 +1,7 @@
 package web
 
 import (
+	"slices"
 	"strings"
 
 	"waketwist/internal/journal"
@@ -35,17 +36,16 @@ type planAnswer struct {
 // planLayout is which fields stand where; those of a part that are not named come
 // under more.
 var planLayout = []struct {
-	name, id string
+	name, id string // the id is the head of the keys that belong there
 	main     []string
-	parts    []string // the heads of the keys that belong there
 }{
-	{"Cloth", "cloth", []string{"cloth.weave", "cloth.width", "cloth.length", "cloth.sett", "cloth.picks", "cloth.reed-width", "cloth.ends", "cloth.warp-length", "cloth.warp", "cloth.weft"}, []string{"cloth"}},
-	{"Knitted fabric", "knit", []string{"knit.width", "knit.length", "knit.pieces", "knit.swatch", "knit.swatch-mass"}, []string{"knit"}},
-	{"Yarn", "yarn", []string{"yarn.plies", "yarn.direction", "yarn.grist", "yarn.wraps", "yarn.length", "yarn.mass", "yarn.angle", "yarn.twist"}, []string{"yarn"}},
-	{"Singles", "singles", []string{"singles.grist", "singles.diameter", "singles.angle", "singles.twist", "singles.length"}, []string{"singles"}},
-	{"Fibre", "fibre", []string{"fibre.bought", "fibre.in-hand", "fibre.breed"}, []string{"fibre"}},
-	{"Work", "work", []string{"work.hours", "work.ply-hours", "work.bobbins", "work.ply-bobbins"}, []string{"work"}},
-	{"In the middle of the work", "weighed", []string{"weighed.prepared", "weighed.left", "weighed.spun", "weighed.spun-length"}, []string{"weighed"}},
+	{"Cloth", "cloth", []string{"cloth.weave", "cloth.width", "cloth.length", "cloth.sett", "cloth.picks", "cloth.reed-width", "cloth.ends", "cloth.warp-length", "cloth.warp", "cloth.weft"}},
+	{"Knitted fabric", "knit", []string{"knit.width", "knit.length", "knit.pieces", "knit.swatch", "knit.swatch-mass"}},
+	{"Yarn", "yarn", []string{"yarn.plies", "yarn.direction", "yarn.grist", "yarn.wraps", "yarn.length", "yarn.mass", "yarn.angle", "yarn.twist"}},
+	{"Singles", "singles", []string{"singles.grist", "singles.diameter", "singles.angle", "singles.twist", "singles.length"}},
+	{"Fibre", "fibre", []string{"fibre.bought", "fibre.in-hand", "fibre.breed"}},
+	{"Work", "work", []string{"work.hours", "work.ply-hours", "work.bobbins", "work.ply-bobbins"}},
+	{"In the middle of the work", "weighed", []string{"weighed.prepared", "weighed.left", "weighed.spun", "weighed.spun-length"}},
 }
 
 // outcomes are lines without a field, by the part under whose more they stand.
@@ -75,7 +75,7 @@ func planParts(f *form, fabric string, r *plan.Result, machines []journal.Machin
 			main[key] = true
 			part.Rows = append(part.Rows, planRowOf(f, fields[key], key, r))
 		}
-		for _, key := range append(order, outcomes[l.id]...) {
+		for _, key := range slices.Concat(order, outcomes[l.id]) {
 			if head, _, _ := strings.Cut(key, "."); head != l.id || main[key] {
 				continue
 			}
