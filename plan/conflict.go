@@ -91,9 +91,10 @@ func enumerate(list []string, word string) string {
 // drop says which wish to let go, and what it would become. Each is tried.
 func (s *solver) drop(b basis, otherwise string) string {
 	var options []string
+	before := s.hard()
 	for q := range quantities {
 		if b.has(q) && items[q].choice {
-			if becomes := s.tryWithout(q); becomes != "" {
+			if becomes := s.tryWithout(q, before); becomes != "" {
 				options = append(options, becomes)
 			}
 		}
@@ -107,10 +108,10 @@ func (s *solver) drop(b basis, otherwise string) string {
 
 // tryWithout solves without a wish and says what it becomes; nothing where as much
 // contradicts itself as before, or where that leaves it open.
-func (s *solver) tryWithout(q quantity) string {
+func (s *solver) tryWithout(q quantity, before int) string {
 	w := s.w.without(q)
 	again := work(&w, fewCount)
-	if len(again.hard()) >= len(s.hard()) || !again.known(q) {
+	if again.hard() >= before || !again.known(q) {
 		return ""
 	}
 	v := again.median(q)
@@ -120,25 +121,28 @@ func (s *solver) tryWithout(q quantity) string {
 	return fmt.Sprintf("the %s, and it becomes %s", items[q].short(), items[q].kind.say(v))
 }
 
-// hard are the contradictions of a trial, found without asking what to drop.
-func (s *solver) hard() (out []string) {
+// hard counts the contradictions of a trial, without asking what to drop.
+func (s *solver) hard() (n int) {
 	for _, c := range s.checks {
 		if r := math.Abs(math.Log(estimate.FromDraws(c.column).Value / s.median(c.q))); r > 2*slack {
-			out = append(out, items[c.q].name)
+			n++
 		}
 	}
 	if woven(s.w) && s.known(qEnds) && s.known(qGrist) && s.median(qEnds) > s.closest(cloth.Weave.EndsShare) {
-		out = append(out, items[qEnds].name)
+		n++
 	}
 	if plied(s.w) && s.known(qSinglesAngle) && s.median(qSinglesAngle) > float64(steepSingles) {
-		out = append(out, items[qSinglesAngle].name)
+		n++
+	}
+	if s.seeded {
+		return n
 	}
 	for _, st := range s.stockLines() {
-		if st.Enough < unlikely && !s.seeded {
-			out = append(out, st.Name)
+		if st.Enough < unlikely {
+			n++
 		}
 	}
-	return out
+	return n
 }
 
 // crowded finds threads closer than the weave has room for.

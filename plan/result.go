@@ -24,6 +24,8 @@ type Result struct {
 	source    [quantities]Source
 	from      [quantities]basis
 	draws     [quantities][]float64
+	outlook   *Outlook
+	doubtful  error // why there is no outlook
 }
 
 // Blame is a total with the assumptions that make it wide, largest first.
@@ -67,6 +69,7 @@ func solve(w Wish, n int) (*Result, error) {
 		return nil, err
 	}
 	out := s.result()
+	out.outlook, out.doubtful = s.outlook()
 	out.Width = s.widths()
 	out.Conflicts = s.conflicts(out)
 	if !s.seeded && len(s.usableStocks()) > 0 {

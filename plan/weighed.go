@@ -71,17 +71,18 @@ func (w Weighed) step() unit.Mass {
 }
 
 // Outlook says whether what is left suffices for what is left to do, from a
-// weighing in the middle of the work. It refuses with an *Error plans that have no
-// size, and weighings that cannot be meant.
-func (r *Result) Outlook() (*Outlook, error) {
-	m := r.Wish.Weighed
+// weighing in the middle of the work; nil without one. It refuses with an *Error
+// plans that have no size, and weighings that cannot be meant.
+func (r *Result) Outlook() (*Outlook, error) { return r.outlook, r.doubtful }
+
+func (s *solver) outlook() (*Outlook, error) {
+	m := s.w.Weighed
 	if m == nil {
 		return nil, nil
 	}
 	if err := m.Check(); err != nil {
 		return nil, err
 	}
-	s := work(&r.Wish, drawCount)
 	if s.seeded || !s.known(qMass) || !s.known(qSingles) {
 		return nil, refuseField("weighed", "Give the size that the work is to reach.", "Without a size nothing can run short.")
 	}
@@ -125,7 +126,7 @@ func (s *solver) fibreOutlook(m Weighed) *Outlook {
 		need[i] = unit.Mass(left * grists[i] * 1e-3 / min(1, kept[i]))
 		waste[i] = cloth.Loss(1 - kept[i])
 	}
-	out := outlook(need, m.Left)
+	out := suffice(need, m.Left)
 	out.Length, out.Waste = estimate.FromDraws(length), estimate.FromDraws(waste)
 	out.Grist = typed[unit.LinearDensity](estimate.FromDraws(grists))
 	return out
@@ -144,7 +145,7 @@ func (s *solver) yarnOutlook(m Weighed) *Outlook {
 	for i := range need {
 		need[i] = unit.Mass(part[i] * (1 - done))
 	}
-	out := outlook(need, m.LeftYarn)
+	out := suffice(need, m.LeftYarn)
 	out.OfYarn = true
 	return out
 }
@@ -156,7 +157,7 @@ func (s *solver) spare(i int) float64 {
 	return s.columns[qSpare][i]
 }
 
-func outlook(need []unit.Mass, have unit.Mass) *Outlook {
+func suffice(need []unit.Mass, have unit.Mass) *Outlook {
 	out := &Outlook{Needed: estimate.FromDraws(need), Have: have}
 	for _, n := range need {
 		if n <= have {
