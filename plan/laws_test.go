@@ -307,6 +307,9 @@ func TestOutlook(t *testing.T) {
 	if less := out("weighed.left", "340 g", "weighed.prepared", "640 g"); less.Enough >= half.Enough || less.More <= half.More {
 		t.Errorf("less fibre suffices with %v, more with %v", less.Enough, half.Enough)
 	}
+	if some := out("singles.bobbins", "120 g, 150 g"); some.Needed.Value != half.Needed.Value || !(some.Waste.Value > 0) {
+		t.Errorf("with singles on the bobbins %s are still needed, else %s", some.Needed.Value, half.Needed.Value)
+	}
 	yarn := out("weighed.prepared", "", "weighed.left", "", "weighed.spun", "", "weighed.spun-length", "", "weighed.done", "50%", "weighed.used", "230 g", "weighed.left-yarn", "250 g")
 	near(t, "yarn for the other half, g", yarn.Needed.Value.Grams(), 230, 5)
 	if !(yarn.Enough > 0.9) {

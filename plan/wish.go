@@ -210,7 +210,7 @@ func (w *Wish) practice(q quantity) (e entry, ok bool) {
 		}
 		return entry{Estimate: plain(ScouringLoss())}, spun(w)
 	case qSpinning:
-		return entry{Estimate: plain(SpinningLoss())}, spun(w)
+		return entry{Estimate: plain(SpinningLoss())}, spun(w) || w.Weighed != nil // what is left to spin wastes, too
 	case qSampling:
 		return entry{Estimate: plain(SamplingLoss())}, spun(w)
 	case qStiffness:
