@@ -54,7 +54,19 @@ func (r *Result) ToDo() (list []string) {
 	if r.Wish.Fabric == Woven && r.source[qEndCount] != Unknown && r.source[qWarpLength] != Unknown {
 		list = append(list, fmt.Sprintf("Wind %.0f ends of %s; keep Z and S yarns apart, they look alike.", math.Round(r.estimates[qEndCount].Value), lengths.say(r.estimates[qWarpLength].Value)))
 	}
-	return list
+	return append(list, r.making()...)
+}
+
+// making is the cloth or the knitting itself, and the look back at it.
+func (r *Result) making() []string {
+	e := func(q quantity) string { return items[q].kind.say(r.estimates[q].Value) }
+	switch {
+	case r.Wish.Fabric == Woven && r.source[qLengthOn] != Unknown && r.source[qEnds] != Unknown && r.source[qPicks] != Unknown:
+		return []string{fmt.Sprintf("Weave %s at %s ends and %s picks, the picks counted off the loom; measure the cloth on the loom, off it and washed.", e(qLengthOn), e(qEnds), e(qPicks))}
+	case r.Wish.Fabric == Knitted && r.source[qMass] != Unknown:
+		return []string{"Knit it as the swatch is knitted; weigh what is done and what is left halfway, and put both into the plan."}
+	}
+	return nil
 }
 
 func (r *Result) spinning() (list []string) {
@@ -106,11 +118,18 @@ func (r *Result) openly(source Source) (list []string) {
 			said = span
 		}
 		if n := r.Wish.learnt[q].readings; source == Learnt && n > 0 {
-			said += fmt.Sprintf(", %d readings", n)
+			said += ", " + readings(n)
 		}
 		list = append(list, items[q].name+" "+said)
 	}
 	return list
+}
+
+func readings(n int) string {
+	if n == 1 {
+		return "1 reading"
+	}
+	return fmt.Sprintf("%d readings", n)
 }
 
 // background reports whether a quantity is assumed so far in the back that a list

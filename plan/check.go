@@ -60,6 +60,9 @@ func (w *Wish) checkAngle() error {
 		n = 2
 	}
 	if most := float64(steepest(n)); ok && a.High > most {
+		if n == 1 {
+			return refuseField("yarn.angle", "Give a flatter one.", "Singles of %s cannot be had: they break from about %s on.", degrees(a.High), degrees(most))
+		}
 		return refuseField("yarn.angle", "Drop the angle and give a flatter one, or change the number of plies.",
 			"The angle and the plies contradict each other: a yarn of %d strands rests in balance below %s, and %s are wished.", n, degrees(most), degrees(a.High))
 	}

@@ -29,7 +29,7 @@ const (
 
 // conflicts names wishes that contradict each other.
 func (s *solver) conflicts(r *Result) (out []Conflict) {
-	for _, find := range []func(*Result) []Conflict{s.twofold, s.crowded, s.tooWide, s.overTwisted, s.tooFine, s.short, s.weak, s.nothingLeft} {
+	for _, find := range []func(*Result) []Conflict{s.twofold, s.crowded, s.unlike, s.tooWide, s.overTwisted, s.tooFine, s.short, s.weak, s.nothingLeft} {
 		out = append(out, find(r)...)
 	}
 	return out
@@ -128,8 +128,15 @@ func (s *solver) hard() (n int) {
 			n++
 		}
 	}
-	if woven(s.w) && s.known(qEnds) && s.known(qGrist) && s.median(qEnds) > s.closest(cloth.Weave.EndsShare) {
-		n++
+	for _, side := range sides {
+		if s.tight(side) {
+			n++
+		}
+	}
+	for _, o := range odds {
+		if s.odd(o) {
+			n++
+		}
 	}
 	if plied(s.w) && s.known(qSinglesAngle) && s.median(qSinglesAngle) > float64(steepSingles) {
 		n++
@@ -145,23 +152,58 @@ func (s *solver) hard() (n int) {
 	return n
 }
 
-// crowded finds threads closer than the weave has room for.
-func (s *solver) crowded(r *Result) (out []Conflict) {
-	if !woven(s.w) || !s.known(qGrist) {
-		return nil
-	}
-	for _, side := range []struct {
-		q     quantity
-		word  string
-		share func(cloth.Weave) cloth.Share
-	}{{qEnds, "ends", cloth.Weave.EndsShare}, {qPicks, "picks", cloth.Weave.PicksShare}} {
-		if !s.known(side.q) {
-			continue
-		}
-		if at, room := s.median(side.q), s.closest(side.share); at > room*(1+1e-9) && s.source[side.q] == Wished {
+// side is the threads of one direction.
+type side struct {
+	q     quantity
+	word  string
+	share func(cloth.Weave) cloth.Share
+}
+
+var sides = []side{{qEnds, "ends", cloth.Weave.EndsShare}, {qPicks, "picks", cloth.Weave.PicksShare}}
+
+// tight reports whether threads are wished closer than the weave has room for.
+func (s *solver) tight(d side) bool {
+	return woven(s.w) && s.known(qGrist) && s.known(d.q) && s.source[d.q] == Wished && s.median(d.q) > s.closest(d.share)*(1+1e-9)
+}
+
+func (s *solver) crowded(*Result) (out []Conflict) {
+	for _, side := range sides {
+		if s.tight(side) {
 			out = append(out, Conflict{
-				fmt.Sprintf("The sett and the weave contradict each other: %s of %s are wished, and yarn of this weight has room for %s.", sayDensity(at), side.word, sayDensity(room)),
+				fmt.Sprintf("The %s and the weave contradict each other: %s of %s are wished, and yarn of this weight has room for %s.",
+					items[side.q].short(), sayDensity(s.median(side.q)), side.word, sayDensity(s.closest(side.share))),
 				s.drop(s.from[side.q].and(s.from[qGrist]), "Or take a weave with longer floats."),
+			})
+		}
+	}
+	return out
+}
+
+// odd is what two wishes make of a third thing that no yarn has: beyond what was
+// ever met (wraps: an assumption, well outside of cloth.PriorWrapFactor), or
+// beyond what can be (packing).
+type odd struct {
+	q, a, b     quantity
+	least, most float64
+	said        string
+}
+
+var odds = []odd{
+	{qFactor, qGrist, qWraps, 0.6, 4, "a wrap would hold %s diameters of a yarn of that weight, and 1 to 2.5 are usual"},
+	{qPacking, qSinglesGrist, qDiameter, packings.least, packings.most, "%s of the singles would be fibre, and 30 to 60 %% are usual"},
+}
+
+func (s *solver) odd(o odd) bool {
+	return s.known(o.q) && s.source[o.q] == Follows && !(s.median(o.q) >= o.least && s.median(o.q) <= o.most)
+}
+
+// unlike finds weights and thicknesses that no one yarn has.
+func (s *solver) unlike(*Result) (out []Conflict) {
+	for _, o := range odds {
+		if s.odd(o) {
+			out = append(out, Conflict{
+				fmt.Sprintf("The %s and the %s contradict each other: "+o.said+" (common practice).", items[o.a].short(), items[o.b].short(), items[o.q].kind.say(s.median(o.q))),
+				s.drop(s.from[o.a].and(s.from[o.b]), ""),
 			})
 		}
 	}
@@ -172,11 +214,16 @@ func (s *solver) tooWide(*Result) []Conflict {
 	if !s.known(qLoomWidth) || !s.known(qReed) || s.median(qReed) <= s.median(qLoomWidth)*(1+1e-9) {
 		return nil
 	}
-	w := s.w.without(qWidth, qWidthOff, qReed, qEndCount)
+	across := []quantity{qWidth, qWidthOff, qReed, qEndCount}
+	w := s.w.without(across...)
 	w.given = put(w.given, qReed, entry{Estimate: cloth.Exactly(s.median(qLoomWidth))})
+	again := work(&w, fewCount)
 	advice := "Drop the width of the loom and borrow a wider one; or weave it in panels."
-	if again := work(&w, fewCount); again.known(qWidth) {
-		advice = fmt.Sprintf("Drop the finished width, and it becomes %s; or weave it in panels, or on a wider loom.", lengths.say(again.median(qWidth)))
+	for _, q := range across {
+		if s.source[q] == Wished && again.known(q) {
+			advice = fmt.Sprintf("Drop the %s, and it becomes %s; or weave it in panels, or on a wider loom.", items[q].short(), items[q].kind.say(again.median(q)))
+			break
+		}
 	}
 	return []Conflict{{
 		fmt.Sprintf("The width and the loom contradict each other: the reed would take %s, and the loom has %s.", lengths.say(s.median(qReed)), lengths.say(s.median(qLoomWidth))), advice,
@@ -194,20 +241,35 @@ func (s *solver) overTwisted(r *Result) []Conflict {
 }
 
 // tooFine finds singles with fewer fibres across than hold together.
-func (s *solver) tooFine(r *Result) []Conflict {
+func (s *solver) tooFine(*Result) []Conflict {
 	if !s.known(qFineness) || !s.known(qSinglesGrist) {
 		return nil
 	}
 	d := s.median(qFineness) * 100 // centimetres
 	fibre := math.Pi / 4 * d * d * fibreDensity * 1e5
-	n := r.estimates[qSinglesGrist].Value / fibre
+	n := s.median(qSinglesGrist) / fibre
 	if n >= fewFibres {
 		return nil
 	}
+	finer := fmt.Sprintf("fibres of %s", sayFineness(s.median(qFineness)*math.Sqrt(n/fewFibres)))
 	return []Conflict{{
-		fmt.Sprintf("The fibre and the yarn contradict each other: the singles would be %.0f fibres thick, and below about %d they do not hold (common practice).", n, fewFibres),
-		s.drop(s.from[qSinglesGrist], fmt.Sprintf("The finest singles of these fibres are about %s; a finer fibre, or fewer plies, go further.", grists.say(fewFibres*fibre))),
+		fmt.Sprintf("The fibre and the yarn contradict each other: the singles would be %.2g fibres thick, and below about %d they do not hold (common practice).", n, fewFibres),
+		s.thicker(fewFibres*fibre) + fmt.Sprintf("The finest singles of these fibres are about %s; fewer plies, or %s, go as far.", grists.say(fewFibres*fibre), finer),
 	}}
+}
+
+// thicker says what the wishes for a weight become with singles of another one.
+func (s *solver) thicker(singles float64) string {
+	heavy := []quantity{qGrist, qWraps, qGristAtWheel, qSinglesGrist, qDiameter}
+	w := s.w.without(heavy...)
+	w.given = put(w.given, qSinglesGrist, entry{Estimate: cloth.Exactly(singles)})
+	again := work(&w, fewCount)
+	for _, q := range heavy {
+		if s.source[q] == Wished && again.known(q) {
+			return fmt.Sprintf("Drop the %s, and it becomes %s. ", items[q].short(), items[q].kind.say(again.median(q)))
+		}
+	}
+	return ""
 }
 
 // short finds what is in hand and will not do.
@@ -221,7 +283,7 @@ func (s *solver) short(r *Result) (out []Conflict) {
 		}
 		drop := s.drop(s.from[qMass].with(st.q), "")
 		out = append(out, Conflict{
-			fmt.Sprintf("The %s and the size contradict each other: there are %s, and that hardly makes more than %s of yarn, of which %s are needed.",
+			fmt.Sprintf("The %s and the size contradict each other: there are %s, which make about %s of yarn, and the size takes %s.",
 				st.Name, st.Have, masses.say(s.makes(st.q)), masses.say(r.estimates[qMass].Value)), drop,
 		})
 	}
@@ -262,6 +324,13 @@ func (s *solver) load() (cloth.WarpLoad, bool) {
 func (s *solver) nothingLeft(r *Result) []Conflict {
 	if !woven(s.w) || !s.known(qLengthOn) || r.estimates[qLengthOn].Value > 1e-3 {
 		return nil
+	}
+	if s.source[qWarpLength] == Wished {
+		return []Conflict{{
+			fmt.Sprintf("The length of the warp and the loom contradict each other: each end is %s long, and loom waste and fringe take %s of it.",
+				lengths.say(s.median(qWarpLength)), lengths.say(s.median(qWaste)+s.median(qFringe))),
+			"Drop the length of the warp and wind a longer one, or weave on a loom that keeps less.",
+		}}
 	}
 	return []Conflict{{
 		"The yarn does not even cover the loom waste: no cloth is left.",

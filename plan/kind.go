@@ -66,7 +66,7 @@ func sayDensity(v float64) string {
 }
 
 func sayPace(v float64) string {
-	return fmt.Sprintf("%.3g m/h (%.3g yd/h)", v, unit.Length(v).Yards())
+	return fmt.Sprintf("%s m/h (%s yd/h)", sayNumber(v), sayNumber(unit.Length(v).Yards()))
 }
 
 func sayHours(v float64) string { return sayNumber(v) + " h" }

@@ -133,7 +133,7 @@ func (r *Result) why(q quantity) string {
 	case Wished:
 		return "It is as you wish it."
 	case Learnt:
-		return fmt.Sprintf("Your own readings taught it, %d of them.", r.Wish.learnt[q].readings)
+		return "Your own hand taught it: " + readings(r.Wish.learnt[q].readings) + "."
 	case Assumed:
 		return "It is assumed, as you left it open."
 	}
@@ -201,6 +201,8 @@ func (r *Result) whyTwist(q quantity) string {
 	switch {
 	case q == qSingles && single:
 		return "The yarn before its wash."
+	case q == qSinglesAngle && single:
+		return "The angle of the yarn's fibres."
 	case q == qSingles:
 		take := r.estimates[qPlyTakeUp].Value
 		return fmt.Sprintf("%d strands, each longer than the ply by %.2g %%, which plying takes up.", w.Plies, 100*take/(1-take))
@@ -223,12 +225,14 @@ func (s Setting) lines() []Line {
 	}
 	why := fmt.Sprintf("The middle twist over the ratio and what the band loses, %s, on the whorl %s", per, s.Whorl)
 	switch {
+	case s.Strokes == "flicks":
+		why = fmt.Sprintf("The middle twist over the turns of a flick, %s, %s", s.Whorl, per)
 	case s.Full != nil:
 		why += fmt.Sprintf(", bobbin empty; when it is full, %.3g", float64(s.Full.Value))
 	case s.Chosen:
-		why += fmt.Sprintf(", the nearest of yours; %.0f put in %+.0f %%", float64(s.Whole), 100*float64(s.Off))
+		why += fmt.Sprintf(", the best of yours; %.0f put in %+.0f %%", float64(s.Whole), 100*float64(s.Off))
 	}
-	return []Line{settingLine("treadles", "Treadles a draw, "+s.Of, "", plain(s.Treadles), why+".")}
+	return []Line{settingLine("treadles", capital(s.Strokes)+" a draw, "+s.Of, "", plain(s.Treadles), why+".")}
 }
 
 func settingLine(key, name, of string, e estimate.Estimate[float64], why string) Line {

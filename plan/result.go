@@ -106,8 +106,23 @@ func (s *solver) result() *Result {
 	return out
 }
 
-// widths are the assumptions behind the first two totals that follow.
-func (s *solver) widths() (out []Blame) {
+// wide is how uncertain a figure is when a spinner should know why.
+const wide = 1.5
+
+// widths are the assumptions behind the first two totals that follow, and behind
+// the turns of the singles where they are wide.
+func (s *solver) widths() []Blame {
+	out := s.totals()
+	if e := estimate.FromDraws(s.columns[qSinglesTwist]); !(e.High > wide*e.Low) {
+		return out
+	}
+	if blamed := s.blameOf(qSinglesTwist); len(blamed) > 0 {
+		out = append(out, Blame{items[qSinglesTwist].name, blamed})
+	}
+	return out
+}
+
+func (s *solver) totals() (out []Blame) {
 	for _, q := range []quantity{qFibre, qYarn, qMass, qLength, qWidth, qKnitLength, qKnitWidth} {
 		if len(out) == 2 {
 			break
@@ -161,7 +176,7 @@ func (r *Result) MadeLines() (out []Line) {
 
 // reached refuses wishes from which nothing follows.
 func (s *solver) reached() error {
-	if s.known(qGrist) || s.known(qYarn) || s.known(qMass) {
+	if s.known(qGrist) || s.known(qYarn) || s.known(qMass) && !woven(s.w) {
 		return nil
 	}
 	problem, advice := "From what is given nothing follows yet.", "Give the yarn's weight for its length or its wraps, and a size, a length of yarn or what is in hand."

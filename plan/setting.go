@@ -14,6 +14,8 @@ type Setting struct {
 	Twist unit.Twist
 	Draw  unit.Length
 	Whorl string // its name, or its ratio; empty with a motor
+	// Strokes are what the ratio counts: treadles, or flicks of a spindle.
+	Strokes string
 	// Treadles are for a draw, zero with a motor; on a bobbin-led wheel with the
 	// bobbin empty, and full in Full.
 	Treadles estimate.Estimate[wheel.Treadles]
@@ -57,6 +59,10 @@ func (w *Wheel) set(u unit.Twist) (s Setting, err error) {
 		return s, err
 	}
 	t := *w.Treadled
+	s.Strokes = "treadles"
+	if t.Kind == wheel.Spindle {
+		s.Strokes = "flicks"
+	}
 	if len(w.Whorls) > 0 {
 		choices, err := t.Choose(w.Whorls, u, w.Draw, 0, 0)
 		if err != nil {

@@ -174,7 +174,10 @@ func (s *solver) decide() bool {
 	for _, settle := range []func() bool{
 		func() bool { return s.late(qPacking, s.w.packing()) },
 		func() bool { return s.late(qFactor, entry{Estimate: plain(cloth.PriorWrapFactor())}) },
-		s.usualAngle, s.fromSett, s.fromWeight, s.squarePicks, s.fromHand, s.anyAngle,
+		s.usualAngle, s.fromSett, s.fromWeight, s.squarePicks,
+		func() bool { return !s.w.has(qHours) && s.usualPace() },
+		func() bool { return !s.w.has(qPlyHours) && s.usualPlyPace() },
+		s.fromHand, s.anyAngle, s.usualPace, s.usualPlyPace,
 	} {
 		if settle() {
 			return true
@@ -200,6 +203,16 @@ func (s *solver) usualAngle() bool {
 		return false
 	}
 	return s.anyAngle()
+}
+
+// usualPace is taken of what is still to spin, and where hours are wished only if
+// nothing else gives the pace.
+func (s *solver) usualPace() bool {
+	return spun(s.w) && s.late(qPace, entry{Estimate: plain(UsualPace())})
+}
+
+func (s *solver) usualPlyPace() bool {
+	return plied(s.w) && !s.w.has(qYarnInHand) && s.late(qPlyPace, entry{Estimate: plain(UsualPlyPace())})
 }
 
 func (s *solver) anyAngle() bool {

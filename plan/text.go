@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -74,7 +75,7 @@ var wordFields = []wordField{
 	{Field{"work.full", WorkPart, "Across it when full", "4 in", nil, false}, "", readFull},
 	{Field{"work.draw", WorkPart, "Length drawn at a time", "24 in", nil, false}, WorkPart, readDraw},
 	{Field{"weighed.prepared", WorkPart, "Fibre when the spinning began", "260 g", nil, false}, "", weighedMass(func(m *Weighed) *unit.Mass { return &m.Prepared })},
-	{Field{"weighed.left", WorkPart, "Fibre left now", "120 g", nil, false}, "", weighedMass(func(m *Weighed) *unit.Mass { return &m.Left })},
+	{Field{"weighed.left", WorkPart, "Fibre left now", "120 g", nil, false}, "", weighedLeft(func(m *Weighed) **unit.Mass { return &m.Left })},
 	{Field{"weighed.spun", WorkPart, "Singles spun so far", "130 g", nil, false}, "", weighedMass(func(m *Weighed) *unit.Mass { return &m.Spun })},
 	{Field{"weighed.spun-length", WorkPart, "Their length, where it is known", "900 m", nil, false}, "", func(w *Wish, s string) error {
 		v, err := unit.ParseLength(s)
@@ -88,7 +89,7 @@ var wordFields = []wordField{
 		return err
 	}},
 	{Field{"weighed.used", WorkPart, "Yarn in it", "180 g", nil, false}, "", weighedMass(func(m *Weighed) *unit.Mass { return &m.UsedYarn })},
-	{Field{"weighed.left-yarn", WorkPart, "Yarn left", "240 g", nil, false}, "", weighedMass(func(m *Weighed) *unit.Mass { return &m.LeftYarn })},
+	{Field{"weighed.left-yarn", WorkPart, "Yarn left", "240 g", nil, false}, "", weighedLeft(func(m *Weighed) **unit.Mass { return &m.LeftYarn })},
 }
 
 // Read puts a text into the terms of a wish. What cannot be read is told by the
@@ -115,12 +116,20 @@ func Read(t Text) (w Wish, problems map[string]error) {
 		if err == nil {
 			err = q.check(entry{Estimate: e})
 		}
+		if was, twice := w.given[q]; err == nil && twice && q == qFineness && (e.Low > was.High || e.High < was.Low) {
+			err = words(fmt.Sprintf("The breed and the diameter contradict each other: its fibres are %s. Leave one of them out.", between(items[q].kind, was.Estimate)))
+		}
 		note(key, err)
 		w.given = put(w.given, q, entry{Estimate: e})
 	}
 	w.Fabric = t.Fabric()
 	for key, err := range complete(&w) {
 		note(key, err)
+	}
+	for key, text := range t {
+		if w.Fabric == Woven && strings.HasPrefix(key, "knit.") && strings.TrimSpace(text) != "" {
+			note(key, words("A plan is of one fabric: leave the cloth or the knitting out."))
+		}
 	}
 	fields := Fields()
 	for key := range t {
@@ -152,15 +161,17 @@ func complete(w *Wish) map[string]error {
 	if w.Fabric == Woven && w.Weave.Ends() == 0 {
 		w.Weave, _ = cloth.Named("plain")
 	}
-	if w.Fabric == Woven && w.has(qSwatchMass) {
-		out["knit.swatch-mass"] = words("A plan is of one fabric: leave the cloth or the knitting out.")
-	}
-	if len(w.Strands) > 0 && !w.has(qSinglesInHand) {
+	if len(w.Strands) > 0 {
 		var all unit.Mass
 		for _, m := range w.Strands {
 			all += m
 		}
-		Give(w, SinglesInHand, cloth.Exactly(all))
+		if said := w.given[qSinglesInHand]; w.has(qSinglesInHand) && (float64(all) < said.Low*(1-slack) || float64(all) > said.High*(1+slack)) {
+			out["singles.in-hand"] = words(fmt.Sprintf("The bobbins hold %s together; leave this out, or weigh again.", all))
+		}
+		if !w.has(qSinglesInHand) {
+			Give(w, SinglesInHand, cloth.Exactly(all))
+		}
 	}
 	if key, err := w.completeWheel(); err != nil {
 		out[key] = err
@@ -179,11 +190,15 @@ func (w *Wish) completeWheel() (string, error) {
 		return "work.machine", words("Give a wheel of yours by its name, or kind and ratio of another, not both.")
 	case w.Machine != "":
 		return "", nil
-	case h.Motor != nil && h.Treadled != nil && (len(h.Whorls) > 0 || h.Treadled.Kind != 0):
+	case h.Motor != nil && (len(h.Whorls) > 0 || h.Treadled != nil && h.Treadled.Kind != 0):
 		return "work.speed", words("Give the motor's speed, or kind and ratio of a treadled wheel, not both.")
 	case h.Motor != nil:
 		h.Treadled = nil
 		return "", nil
+	case h.driven:
+		return "work.speed", words("Give the motor's speed, turns of the flyer in a minute, as in “900”.")
+	case len(h.Whorls) == 0 && h.treadled().Kind == wheel.Spindle:
+		return "work.ratio", words("Give the turns that a flick gives the spindle, counted, as in “12:1”.")
 	case len(h.Whorls) == 0:
 		return "work.ratio", words("Give the ratio, turns of the flyer for one treadle, as in “8:1”.")
 	}
@@ -203,6 +218,9 @@ func (w *Wish) completeWheel() (string, error) {
 // read reads one value, or two with "to" or, for shares, a hyphen between them.
 func (q quantity) read(text string) (e estimate.Estimate[float64], err error) {
 	k := items[q].kind
+	if q.mayBeNone() {
+		k.read = orNothing(k.read)
+	}
 	from, to, two := strings.Cut(text, " to ")
 	if !two && (k.unit == losses.unit) {
 		from, to, two = cutShares(text)

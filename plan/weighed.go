@@ -10,17 +10,17 @@ import (
 )
 
 // Weighed is what the scale says in the middle of the work. Zero says that a
-// thing was not measured.
+// thing was not measured; of what is left, which may be nothing, nil says so.
 type Weighed struct {
-	Prepared unit.Mass // prepared fibre when the spinning began
-	Left     unit.Mass // of it now
-	Spun     unit.Mass // singles so far, net
+	Prepared unit.Mass  // prepared fibre when the spinning began
+	Left     *unit.Mass // of it now
+	Spun     unit.Mass  // singles so far, net
 	Length   unit.Length
 	Step     unit.Mass // that the scale shows; 0 takes a gram
 
 	Done     cloth.Share // of the fabric, 0 to 1
 	UsedYarn unit.Mass   // in it so far
-	LeftYarn unit.Mass
+	LeftYarn *unit.Mass
 }
 
 // Outlook is whether what is left suffices.
@@ -48,19 +48,40 @@ const (
 
 // Check refuses weighings that cannot be meant.
 func (w Weighed) Check() error {
+	left := known(w.Left)
 	switch {
-	case w.Left < 0 || w.Spun < 0 || w.Length < 0 || w.Step < 0 || w.UsedYarn < 0 || w.LeftYarn < 0 || w.Prepared < 0:
+	case left < 0 || w.Spun < 0 || w.Length < 0 || w.Step < 0 || w.UsedYarn < 0 || known(w.LeftYarn) < 0 || w.Prepared < 0:
 		return refuseField("weighed", "Weigh again, less bobbin or bowl.", "A weighing is below zero.")
 	case w.Done < 0 || w.Done > 1:
-		return refuseField("weighed.done", "Give the part of the fabric that is done, as in 40%%.", "A fabric cannot be done to %.0f %%.", 100*float64(w.Done))
+		return refuseField("weighed.done", "Give the part of the fabric that is done, as in 40%.", "A fabric cannot be done to %.0f %%.", 100*float64(w.Done))
 	case w.Done > 0 && w.UsedYarn == 0:
-		return refuseField("weighed.used", "Weigh the yarn that is left, and give what went in.", "The part of the fabric is given, and not the yarn in it.")
-	case w.Spun > 0 && w.Left == 0 && w.Prepared == 0:
-		return refuseField("weighed.left", "Weigh the fibre that is left.", "The singles are weighed, and not the fibre that is left.")
-	case w.Prepared > 0 && w.Left+w.Spun > w.Prepared*1.1+w.step():
-		return refuseField("weighed.left", "Check the bobbin's own mass, and whether the fibre took up damp.", "There are %s of singles and %s of fibre, and %s at the start.", w.Spun, w.Left, w.Prepared)
+		return lacking("weighed.used", "Weigh the yarn that is left, and give what went in.", "The part of the fabric is given, and not the yarn in it.")
+	case w.Done > 0 && w.Done < 1 && w.LeftYarn == nil:
+		return lacking("weighed.left-yarn", "Weigh it, and give 0 g where none is left.", "The yarn in the fabric is given, and not the yarn that is left.")
+	case w.Done == 0 && (w.UsedYarn > 0 || w.LeftYarn != nil):
+		return lacking("weighed.done", "Give it, as in 40%.", "The yarn is weighed, and not which part of the fabric is done.")
+	case w.Done > 0:
+		return nil
+	case w.Left == nil:
+		return lacking("weighed.left", "Weigh it, and give 0 g where none is left.", "The fibre that is left is not weighed.")
+	case w.Spun == 0 && w.Length == 0 && w.Prepared > left+w.step():
+		return lacking("weighed.spun", "Weigh the singles, less their bobbins.", "Some of the fibre is gone, and the singles are not weighed.")
+	case w.Prepared > 0 && left+w.Spun > w.Prepared*1.1+w.step():
+		return refuseField("weighed.left", "Check the bobbin's own mass, and whether the fibre took up damp.", "There are %s of singles and %s of fibre, and %s at the start.", w.Spun, left, w.Prepared)
 	}
 	return nil
+}
+
+// lacking refuses a weighing of which a part is still to come.
+func lacking(field, advice, problem string) error {
+	return &Error{Field: field, Problem: problem, Advice: advice, Incomplete: true}
+}
+
+func known(m *unit.Mass) unit.Mass {
+	if m == nil {
+		return 0
+	}
+	return *m
 }
 
 func (w Weighed) step() unit.Mass {
@@ -104,7 +125,8 @@ func (s *solver) fibreOutlook(m Weighed) *Outlook {
 	for i, v := range s.columns[qSpinning] {
 		kept[i] = 1 - v
 	}
-	if used := m.Prepared - m.Left; m.Prepared > 0 && m.Spun > 0 && used > 0 {
+	left := *m.Left
+	if used := m.Prepared - left; m.Prepared > 0 && m.Spun > 0 && used > 0 {
 		err := m.scaleError() * math.Hypot(1/float64(m.Spun), 1/float64(used))
 		kept = s.learn(kept, float64(m.Spun/used), math.Hypot(err, wasteWander))
 	}
@@ -118,15 +140,15 @@ func (s *solver) fibreOutlook(m Weighed) *Outlook {
 		if spun == 0 {
 			spun = float64(m.Spun) / grists[i] * 1e3
 		}
-		left := max(0, s.columns[qSingles][i]-spun)
+		more := max(0, s.columns[qSingles][i]-spun)
 		if knitted(s.w) { // a swatch gives the mass, however fine the yarn comes out
-			left = max(0, s.columns[qMass][i]-float64(m.Spun)) / grists[i] * 1e3
+			more = max(0, s.columns[qMass][i]-float64(m.Spun)) / grists[i] * 1e3
 		}
-		length[i] = unit.Length(left)
-		need[i] = unit.Mass(left * grists[i] * 1e-3 / min(1, kept[i]))
+		length[i] = unit.Length(more)
+		need[i] = unit.Mass(more * grists[i] * 1e-3 / min(1, kept[i]))
 		waste[i] = cloth.Loss(1 - kept[i])
 	}
-	out := suffice(need, m.Left)
+	out := suffice(need, left)
 	out.Length, out.Waste = estimate.FromDraws(length), estimate.FromDraws(waste)
 	out.Grist = typed[unit.LinearDensity](estimate.FromDraws(grists))
 	return out
@@ -145,7 +167,7 @@ func (s *solver) yarnOutlook(m Weighed) *Outlook {
 	for i := range need {
 		need[i] = unit.Mass(part[i] * (1 - done))
 	}
-	out := suffice(need, m.LeftYarn)
+	out := suffice(need, known(m.LeftYarn))
 	out.OfYarn = true
 	return out
 }
@@ -195,18 +217,40 @@ func (s *solver) learn(column []float64, measured, err float64) []float64 {
 
 // Say tells it in a sentence or two.
 func (o *Outlook) Say() string {
+	if o.Needed.High == 0 {
+		return "By the scale, nothing more is needed."
+	}
 	what := "fibre"
 	if o.OfYarn {
 		what = "yarn"
 	}
-	out := fmt.Sprintf("By the scale, what is left suffices with a probability of %s: %s of %s are there, and %s (%s to %s) are still needed.",
-		Chance(o.Enough), o.Have, what, o.Needed.Value, o.Needed.Low.Metric(), o.Needed.High.Metric())
+	have := "nothing"
+	if o.Have > 0 {
+		have = o.Have.String()
+	}
+	out := fmt.Sprintf("By the scale, what is left suffices with a probability of %s: of the %s, %s is there, and %s is still needed.",
+		Chance(o.Enough), what, have, spoken(masses, plain(o.Needed)))
 	if o.More > 0 {
 		out += fmt.Sprintf(" With %s more it suffices nineteen times in twenty.", o.More)
 	}
 	if o.OfYarn {
 		return out
 	}
-	return out + fmt.Sprintf(" So far %.2g %% (%.2g to %.2g) go to waste, and %s (%s to %s) of singles are still to spin.",
-		100*float64(o.Waste.Value), 100*float64(o.Waste.Low), 100*float64(o.Waste.High), o.Length.Value, o.Length.Low.Metric(), o.Length.High.Metric())
+	return out + fmt.Sprintf(" %s, and %s of singles are still to spin.", o.sayWaste(), spoken(lengths, plain(o.Length)))
+}
+
+// sayWaste does not call a gain a waste.
+func (o *Outlook) sayWaste() string {
+	if o.Waste.Value < 0 {
+		return fmt.Sprintf("So far the singles weigh %.2g %% more than the fibre that is gone, from damp or a bobbin's own mass", -100*float64(o.Waste.Value))
+	}
+	return fmt.Sprintf("So far %.2g %% (%.2g to %.2g) go to waste", 100*float64(o.Waste.Value), max(0, 100*float64(o.Waste.Low)), 100*float64(o.Waste.High))
+}
+
+// spoken says a figure with its interval.
+func spoken(k kind, e estimate.Estimate[float64]) string {
+	if span := between(k, e); span != "" {
+		return fmt.Sprintf("%s (from %s)", k.say(e.Value), span)
+	}
+	return k.say(e.Value)
 }

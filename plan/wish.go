@@ -67,6 +67,8 @@ type Wheel struct {
 	Whorls   []wheel.Whorl // of which one is chosen; none takes the one set in Treadled
 	Motor    *wheel.Motor
 	Draw     unit.Length
+
+	driven bool // a motor is wished, whose speed is yet to be given
 }
 
 // entry is a quantity as it was given, and how often it was read.
@@ -150,6 +152,23 @@ func YarnWashLoss(p finish.Preparation) estimate.Estimate[cloth.Loss] {
 	return cloth.UsualBetween(cloth.Loss(1-kept.High), cloth.Loss(1-kept.Low))
 }
 
+// UsualBobbin is what a bobbin is taken to hold where nothing is known: 80 to 120 g
+// (common practice, from memory).
+func UsualBobbin() estimate.Estimate[unit.Mass] {
+	return estimate.Estimate[unit.Mass]{Value: 98 * unit.Gram, Low: 80 * unit.Gram, High: 120 * unit.Gram, Flags: estimate.Flags{cloth.CommonPractice, cloth.FromMemory}}
+}
+
+// UsualPace is how fast singles are taken to be spun where nothing is known, and
+// UsualPlyPace how fast ply is made: assumptions, wide enough for all hands.
+func UsualPace() estimate.Estimate[Pace] {
+	return estimate.Estimate[Pace]{Value: 90, Low: 20, High: 400, Flags: estimate.Flags{cloth.Assumed}}
+}
+
+// UsualPlyPace is described at UsualPace.
+func UsualPlyPace() estimate.Estimate[Pace] {
+	return estimate.Estimate[Pace]{Value: 220, Low: 50, High: 1000, Flags: estimate.Flags{cloth.Assumed}}
+}
+
 // UsualAngle is the ply angle where none is given: 20 to 30 degrees, an
 // assumption.
 func UsualAngle() estimate.Estimate[unit.Angle] {
@@ -215,6 +234,8 @@ func (w *Wish) practice(q quantity) (e entry, ok bool) {
 		return entry{Estimate: plain(SamplingLoss())}, spun(w)
 	case qStiffness:
 		return entry{Estimate: w.stiffness()}, w.Plies > 1
+	case qBobbin:
+		return entry{Estimate: plain(UsualBobbin())}, !w.has(qYarnInHand)
 	}
 	return entry{}, false
 }

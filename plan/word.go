@@ -122,10 +122,12 @@ func (w *Wish) weighed() *Weighed {
 
 func readKind(w *Wish, s string) error {
 	kind, err := wheel.ParseKind(s)
-	if err != nil || kind == wheel.MotorDriven {
+	if err != nil {
 		return err
 	}
-	w.wheel().treadled().Kind = kind
+	if w.wheel().driven = kind == wheel.MotorDriven; !w.Wheel.driven {
+		w.Wheel.treadled().Kind = kind
+	}
 	return nil
 }
 
@@ -147,7 +149,11 @@ func readRatios(w *Wish, s string) error {
 }
 
 func readSpeed(w *Wish, s string) error {
-	v, err := readNumber(s)
+	head := strings.TrimSpace(s)
+	for _, unit := range []string{"rpm", "/min", "turns a minute"} {
+		head = strings.TrimSuffix(head, unit)
+	}
+	v, err := readNumber(head)
 	if err == nil && !(v >= 1 && v <= 20_000) {
 		err = words("A flyer turns 1 to 20,000 times a minute; count it, and heed the maker's limit.")
 	}
@@ -174,5 +180,29 @@ func weighedMass(of func(*Weighed) *unit.Mass) func(*Wish, string) error {
 	return func(w *Wish, s string) (err error) {
 		*of(w.weighed()), err = unit.ParseMass(s)
 		return err
+	}
+}
+
+// weighedLeft reads what is left, which may be nothing.
+func weighedLeft(of func(*Weighed) **unit.Mass) func(*Wish, string) error {
+	return func(w *Wish, s string) error {
+		m, err := orNothing(unit.ParseMass)(s)
+		*of(w.weighed()) = &m
+		return err
+	}
+}
+
+// orNothing reads zero, too, with any unit that the reader takes.
+func orNothing[T ~float64](parse func(string) (T, error)) func(string) (T, error) {
+	return func(text string) (T, error) {
+		v, err := parse(text)
+		unit, zero := strings.CutPrefix(strings.TrimSpace(text), "0")
+		if err == nil || !zero {
+			return v, err
+		}
+		if _, wrong := parse("1" + strings.TrimLeft(unit, "0.,")); wrong != nil {
+			return v, err
+		}
+		return 0, nil
 	}
 }

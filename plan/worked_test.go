@@ -69,7 +69,7 @@ func TestShawl(t *testing.T) {
 	near(t, "before its wash, yd", Of(r, AtWheel).Value.Yards(), 1978, 0.5)
 	near(t, "singles, yd", Of(r, SinglesLength).Value.Yards(), 4163, 3)
 	near(t, "spread of the fibre", float64(Of(r, Fibre).High-Of(r, Fibre).Low), 0, 1e-9)
-	if len(r.Width) != 0 || len(r.Conflicts) != 0 {
+	if len(r.Width) != 1 || r.Width[0].Total != "turns of the singles" || len(r.Conflicts) != 0 {
 		t.Errorf("fixed values are blamed: %v, or contradict each other: %v", r.Width, r.Conflicts)
 	}
 }

@@ -50,8 +50,10 @@ type Choice struct {
 // Choose returns the whorls owned, nearest first, each with the whole number of
 // treadles that comes nearest to a twist in a draw. wanted fixes that number; 0
 // leaves it free. Whorls are compared by what is known (see Choice.Known): of two
-// that are off by less than a hundredth the one with fewer treadles comes first. It
-// refuses with an *Error what cannot be meant.
+// that are off by less than a hundredth the one with fewer treadles comes first,
+// and more treadles than are counted with ease, where the number is free, stand
+// behind as if they were off by a tenth more. It refuses with an *Error what cannot
+// be meant.
 func (t Treadled) Choose(whorls []Whorl, u unit.Twist, draw unit.Length, at Filled, wanted Treadles) ([]Choice, error) {
 	if len(whorls) == 0 || len(whorls) > 50 {
 		return nil, refuse("Name the ratios that the wheel has, such as 6, 8 and 11.", "There are %d whorls to choose from.", len(whorls))
@@ -69,9 +71,22 @@ func (t Treadled) Choose(whorls []Whorl, u unit.Twist, draw unit.Length, at Fill
 		out[i] = c
 	}
 	slices.SortStableFunc(out, func(a, b Choice) int {
-		return cmp.Or(cmp.Compare(a.hundredths(), b.hundredths()), cmp.Compare(a.Treadles, b.Treadles))
+		return cmp.Or(cmp.Compare(a.behind(wanted), b.behind(wanted)), cmp.Compare(a.Treadles, b.Treadles))
 	})
 	return out, nil
+}
+
+// EasyTreadles is the most treadles of a draw that are counted with ease; who needs
+// more takes a faster whorl (common practice).
+const EasyTreadles Treadles = 20
+
+// behind is how far down a choice stands, in hundredths of the twist.
+func (c Choice) behind(wanted Treadles) float64 {
+	off := math.Floor(100 * math.Abs(float64(c.Known().Value)))
+	if wanted == 0 && c.Treadles > EasyTreadles {
+		off += 10
+	}
+	return off
 }
 
 // Known is how far the treadles are off with the slip that is known, else had
@@ -82,8 +97,6 @@ func (c Choice) Known() estimate.Estimate[Share] {
 	}
 	return c.Off
 }
-
-func (c Choice) hundredths() float64 { return math.Floor(100 * math.Abs(float64(c.Known().Value))) }
 
 func (t Treadled) choice(u unit.Twist, draw unit.Length, at Filled, wanted Treadles) (Choice, error) {
 	s, err := t.Setting(u, draw, at)

@@ -235,6 +235,11 @@ func TestChoose(t *testing.T) {
 		near(t, "treadles", choices[i].Treadles, want.treadles, 0)
 		near(t, "off", choices[i].Gripped.Value, want.off, 0.001)
 	}
+	// 8.2 tpi are 197 turns: 8:1 takes 25 treadles for 1.6 % over, 12:1 takes 16 for
+	// 2.4 % under, and those can be counted.
+	many := must(gripping(FlyerLed, 0).Choose([]Whorl{{Stated: 8}, {Stated: 12}}, 8.2*unit.TurnPerInch, 24*unit.Inch, 0, 0))(t)
+	near(t, "of which treadles can be counted", many[0].Whorl.Stated, 12, 0)
+	near(t, "treadles that can be counted", many[0].Treadles, 16, 0)
 	fixed := must(gripping(FlyerLed, 0).Choose(whorls, 5*unit.TurnPerInch, 24*unit.Inch, 0, 10))(t)
 	near(t, "nearest for ten treadles", fixed[0].Whorl.Stated, 11, 0) // 110 of 120 turns; 14 gives 140
 	near(t, "and what remains", fixed[0].Gripped.Value, -1.0/12, 0.002)

@@ -72,7 +72,7 @@ func wrongTurns(t *testing.T, w *workbench) []visit {
 		{path: "/project/999", status: 404},
 		{path: "/plan/new?fabric=woven&cloth.width=wide&yarn.plies=9&fibre.breed=griffin", status: 422},
 		{path: "/plan/new?fabric=knitted&knit.width=20+cm", status: 422},
-		{path: "/plan/new?fabric=yarn&yarn.length=400+m&yarn.mass=100+g&yarn.grist=900+tex&fibre.in-hand=20+g", status: 200},
+		{path: "/plan/new?fabric=yarn&yarn.length=400+m&yarn.mass=100+g&yarn.grist=900+tex&fibre.in-hand=20+g", status: 422},
 		{path: "/project/new", status: 422, form: "/project/new", fields: []string{"name", "", "offset", "a lot"}},
 		{path: "/project/1", status: 422, form: "/project/1", fields: []string{"offset", "900"}},
 		{path: "/project/1/bobbin", status: 422, form: "/project/1/bobbin", fields: []string{"name", "", "thickness", "thin", "singles", "200", "started", "2026-02-03", "ended", "2026-02-01"}},

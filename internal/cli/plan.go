@@ -27,7 +27,7 @@ type planCmd struct {
 func (planCmd) Help() string {
 	return `From the cloth that you want back to yarn, singles, fibre, bobbins, hours and treadles; from what is in hand forwards to what it makes; or from the middle, wherever you stand. Each value has the interval that holds it nine times in ten, and the plan says what makes it wide.
 
-Every value stands in quotes with its unit, inches and metric as you like. One value fixes a link of the chain; two, as in “5-15%” or “90 to 110 g”, leave it between them. Any link may be fixed and any left out: what is left out is solved for, else taken from common practice. Where wishes contradict each other the plan says so, and what each would become if you let it go.
+Every value stands in quotes with its unit, inches and metric as you like. One value fixes a link of the chain; two, as in “5-15%” or “90 to 110 g”, leave it between them. Any link may be fixed and any left out: what is left out is solved for, else taken from common practice. Where wishes contradict each other the plan says so, and what each would become if you let it go; the exit code is then 1.
 
     [cloth]                    # or [knit], or neither for yarn alone
     width = "18 in"            # finished
@@ -75,7 +75,7 @@ A knitted fabric is known by a washed swatch:
     length = "48 cm"
     pieces = 2
     swatch = "10 cm, 10 cm"
-    swatch-mass = "2.4 to 2.6 g"
+    swatch-mass = "3.8 to 4.2 g"
 
     waketwist plan cushion.toml
     waketwist plan cushion.toml --print cushion.pdf --paper letter
@@ -107,6 +107,17 @@ func (c *planCmd) Run(a *app) error {
 	if err != nil {
 		return misused("%v", err)
 	}
+	if err := c.answer(a, ask, r, outlook); err != nil {
+		return err
+	}
+	for _, conflict := range r.Conflicts {
+		return words(conflict.Problem + " " + conflict.Drop)
+	}
+	return nil
+}
+
+// answer prints the plan, whether it contradicts itself or not.
+func (c *planCmd) answer(a *app, ask planAsk, r *plan.Result, outlook *plan.Outlook) error {
 	stash := job.AgainstStash(r, ask.stash)
 	if c.Print != "" {
 		if err := c.printTo(ask, r, outlook, job.SayStash(stash)); err != nil {

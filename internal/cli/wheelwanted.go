@@ -244,7 +244,7 @@ func (a chosen) said() []string {
 	if a.flags().Has(wheel.SlipUnknown) {
 		as = "as if nothing slipped"
 	}
-	out := []string{a.words() + " Your whorls, " + as + ", nearest first, and of those as near to a hundredth the quickest:"}
+	out := []string{a.words() + " Your whorls, " + as + ", nearest first, of those as near to a hundredth the quickest, and more than 20 treadles last unless the rest is far off:"}
 	for _, c := range a.choices {
 		out = append(out, fmt.Sprintf("%s: %.0f %s a draw, %s (exactly %.1f).", c.Whorl.Name, float64(c.Treadles), stroke, job.OffWords(c.Known().Value), float64(c.Setting.Known().Value)))
 	}

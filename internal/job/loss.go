@@ -40,13 +40,7 @@ type Learnt[T ~float64] struct {
 
 // Where nothing but an assumption says what is usual, it stands only behind
 // readings: without them the answer is zero, "not known".
-var (
-	usualScouring  = cloth.LossBetween(0.15, 0.60) // from open fleeces to greasy fine wool
-	usualPreparing = cloth.LossBetween(0.02, 0.35) // from carding to combing
-	usualPlyTakeUp = cloth.LossBetween(0.01, 0.20)
-	usualPace      = estimate.Estimate[plan.Pace]{Value: 90, Low: 20, High: 400} // metres an hour
-	usualPlyPace   = estimate.Estimate[plan.Pace]{Value: 220, Low: 50, High: 1000}
-)
+var usualPlyTakeUp = cloth.LossBetween(0.01, 0.20)
 
 // LossesOf learns from every project, fibre lot (with its weighings) and swatch.
 // What is usual is brought together with every occasion that was weighed or
@@ -140,13 +134,13 @@ type occasions struct {
 
 func (o occasions) losses() Losses {
 	return Losses{
-		Scouring: noGain(assumedLoss(usualScouring, o.scouring)), Preparing: noGain(assumedLoss(usualPreparing, o.preparing)),
+		Scouring: noGain(lossFrom(plan.ScouringLoss(), o.scouring)), Preparing: noGain(lossFrom(plan.PreparingLoss(), o.preparing)),
 		Sampling: noGain(lossFrom(plan.SamplingLoss(), o.sampling)), Spinning: noGain(lossFrom(plan.SpinningLoss(), o.spinning)),
 		YarnWash: lossFrom(plan.YarnWashLoss(finish.Unknown), o.yarnWash),
 		DrawIn:   noGain(lossFrom(cloth.WeavingLoss(), o.drawIn)), TakeUp: noGain(lossFrom(cloth.WeavingLoss(), o.takeUp)),
 		WashWidth: lossFrom(cloth.WashingLoss(), o.washWidth), WashLength: lossFrom(cloth.WashingLoss(), o.washLength),
 		PlyTakeUp: assumedLoss(usualPlyTakeUp, o.plyTakeUp),
-		Pace:      paceFrom(usualPace, o.pace), PlyPace: paceFrom(usualPlyPace, o.plying),
+		Pace:      paceFrom(plan.UsualPace(), o.pace), PlyPace: paceFrom(plan.UsualPlyPace(), o.plying),
 		Wraps: factorFrom(cloth.PriorWrapFactor(), o.wraps),
 	}
 }

@@ -182,6 +182,7 @@ func TestPlyTakeUpAndPaces(t *testing.T) {
 
 func TestWithoutReadingsLossesAreWhatIsUsual(t *testing.T) {
 	want := Losses{
+		Scouring: Learnt[cloth.Loss]{Estimate: plan.ScouringLoss()}, Preparing: Learnt[cloth.Loss]{Estimate: plan.PreparingLoss()},
 		Sampling: Learnt[cloth.Loss]{Estimate: plan.SamplingLoss()}, Spinning: Learnt[cloth.Loss]{Estimate: plan.SpinningLoss()},
 		YarnWash: Learnt[cloth.Loss]{Estimate: plan.YarnWashLoss(finish.Unknown)},
 		DrawIn:   Learnt[cloth.Loss]{Estimate: cloth.WeavingLoss()}, TakeUp: Learnt[cloth.Loss]{Estimate: cloth.WeavingLoss()},

@@ -122,7 +122,7 @@ func TestLossRows(t *testing.T) {
 	if r := rows[3]; r.Value != "3.5 %" || r.Range != "2.0 % to 5.0 %" || r.Taught() != "Common practice; no reading of yours yet" {
 		t.Errorf("%+v", r)
 	}
-	if r := rows[0]; r.Known || r.Taught() != "Nothing is known yet" {
+	if r := rows[4]; r.Known || r.Taught() != "Nothing is known yet" {
 		t.Errorf("%+v", r)
 	}
 }

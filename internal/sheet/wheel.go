@@ -98,7 +98,10 @@ func (d *card) set(c chain, s plan.Setting) {
 		d.first, d.unit = c.by[s.Of+"_hold_s"], "for "+draw
 		return
 	}
-	d.first, d.unit = c.by[s.Of+"_treadles"], "treadles "+draw+", whorl "+s.Whorl
+	d.first, d.unit = c.by[s.Of+"_treadles"], s.Strokes+" "+draw+", whorl "+s.Whorl
+	if s.Strokes == "flicks" {
+		d.unit = s.Strokes + " " + draw + ", " + s.Whorl
+	}
 	if s.Full != nil {
 		d.more = fmt.Sprintf(", with the bobbin empty; when it is full, %.3g treadles, %.3g to %.3g",
 			float64(s.Full.Value), float64(s.Full.Low), float64(s.Full.High))

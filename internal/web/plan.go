@@ -218,6 +218,9 @@ func (b *bench) planPage(w http.ResponseWriter, r *http.Request, status int, wis
 		view.Hint = status == http.StatusOK
 	}
 	if solved.result != nil {
+		if len(solved.result.Conflicts) > 0 {
+			status = http.StatusUnprocessableEntity
+		}
 		view.fill(solved.result, solved.outlook)
 		view.Stash = solved.stash[:min(len(solved.stash), mostStash)]
 	}
