@@ -162,6 +162,33 @@ func TestPlanLearns(t *testing.T) {
 	}
 }
 
+// TestProjectOfPlan begins a project from a plan that names a machine, with the
+// angle that the plan wishes.
+func TestProjectOfPlan(t *testing.T) {
+	t.Parallel()
+	w := startWorkbench(t, t.TempDir(), false)
+	page := w.must(w.post("/plan/new", "name", "Hat", "fabric", "yarn", "yarn.length", "400 m", "yarn.grist", "300 tex", "yarn.angle", "27 deg", "work.machine", "Upright", "work.draw", "24 in"))
+	body := w.get("/project/new?plan=" + page[len("/plan/"):]).body
+	if !strings.Contains(body, `name="want" inputmode="decimal" value="27"`) {
+		t.Errorf("the project does not take the angle over: %s", body)
+	}
+}
+
+// TestContradictoryPlan answers a plan that contradicts itself in full, and says so
+// by its status and its exit code.
+func TestContradictoryPlan(t *testing.T) {
+	t.Parallel()
+	w := startWorkbench(t, t.TempDir(), false)
+	page := w.get("/plan/new?fabric=yarn&yarn.length=400+m&yarn.mass=100+g&yarn.grist=900+tex")
+	if page.status != 422 || !strings.Contains(page.body, "contradicts itself") || !strings.Contains(page.body, "Singles, all strands") {
+		t.Errorf("status %d", page.status)
+	}
+	out, errs, code := planOf(t, w.folder, "[yarn]\nlength = \"400 m\"\nmass = \"100 g\"\ngrist = \"900 tex\"\n", "-", "--json")
+	if code != 1 || !strings.Contains(out, "singles_length_m") || !strings.Contains(errs, "drop the mass of the yarn, and it becomes 360 g") {
+		t.Errorf("exit %d, %s, %s", code, errs, out)
+	}
+}
+
 // waitToSay waits until a part of the page says something.
 func (b *tab) waitToSay(id, words string) {
 	b.t.Helper()

@@ -48,7 +48,7 @@ func (c *forecastCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	p, err := findNamed(projects, string(c.Project), "project", projectKey)
+	p, err := job.Named(projects, string(c.Project), "project", projectKey)
 	if err != nil {
 		return err
 	}

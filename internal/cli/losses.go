@@ -29,7 +29,7 @@ func (c *lossesCmd) Run(a *app) error {
 	known := job.LossesOf(seen.projects, seen.lots, seen.swatches)
 	if c.JSON {
 		for _, r := range known.Rows() {
-			if err := writeJSON(a.Stdout, lossOf(r, known.Demo)); err != nil {
+			if err := writeJSON(a.Stdout, lossOf(r)); err != nil {
 				return err
 			}
 		}
@@ -50,7 +50,11 @@ func (c *lossesCmd) Run(a *app) error {
 	if err := table.Flush(); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(a.Stdout, folded("All of it is modelled: what is usual in the trade, narrowed by your readings. Where there are none, it is common practice.", 72))
+	whose := "your readings"
+	if known.Demo {
+		whose = "those of the demonstration"
+	}
+	_, err = fmt.Fprintln(a.Stdout, folded("All of it is modelled: what is usual in the trade, narrowed by "+whose+". Where there are none, it is common practice.", 72))
 	return err
 }
 
@@ -66,8 +70,8 @@ type loss struct {
 	Demo     bool      `json:"demo"`
 }
 
-func lossOf(r job.LossRow, demo bool) loss {
-	out := loss{Key: r.Key, Name: r.Name, Unit: r.Unit, Readings: r.Readings, Basis: "modelled", Better: r.Better, Demo: demo && r.Readings > 0}
+func lossOf(r job.LossRow) loss {
+	out := loss{Key: r.Key, Name: r.Name, Unit: r.Unit, Readings: r.Readings, Basis: "modelled", Better: r.Better, Demo: r.Demo}
 	switch {
 	case !r.Known:
 		out.Basis = "not known"

@@ -31,7 +31,7 @@ func (c *machineCmd) Run(a *app) error {
 		return err
 	}
 	if c.Name != "" {
-		one, err := findNamed(machines, string(c.Name), "machine", machineKey)
+		one, err := job.Named(machines, string(c.Name), "machine", job.MachineLabel)
 		if err != nil {
 			return err
 		}

@@ -41,7 +41,7 @@ func (c *planCmd) recall(a *app, store journal.Store, ask *planAsk) error {
 	if err != nil {
 		return err
 	}
-	kept, err := findNamed(wishes, string(c.Kept), "plan", wishKey)
+	kept, err := job.Named(wishes, string(c.Kept), "plan", wishKey)
 	if err != nil {
 		return err
 	}

@@ -3,6 +3,7 @@ package cli
 import (
 	"fmt"
 
+	"waketwist/internal/job"
 	"waketwist/wheel"
 )
 
@@ -177,7 +178,7 @@ func (c *wheelCmd) done(s wheelSetup) (wheelAnswer, error) {
 	case s.kind == wheel.MotorDriven:
 		d.put, err = s.motor.PutIn(s.beat, length)
 	case s.of != nil && !s.whorled && s.motor == nil:
-		return nil, misused("--length needs --whorl, the one of %s that was used: %s", s.of.Name, quotedNames(s.of.Whorls, whorlKey))
+		return nil, misused("--length needs --whorl, the one of %s that was used: %s", s.of.Name, job.QuotedNames(s.of.Whorls, whorlKey))
 	case s.treadles == 0:
 		return nil, misused("--length needs --treadles, those that went into it, or a motor's speed with --beat")
 	default:

@@ -36,7 +36,7 @@ func (c *wheelCmd) setupOf(a *app) (s wheelSetup, err error) {
 	if err != nil {
 		return s, err
 	}
-	m, err := findNamed(machines, string(c.Machine), "machine", machineKey)
+	m, err := job.Named(machines, string(c.Machine), "machine", job.MachineLabel)
 	if err != nil {
 		return s, err
 	}
@@ -98,7 +98,7 @@ func (c *wheelCmd) fillMotorOf(s *wheelSetup) error {
 		return err
 	}
 	if setting == nil {
-		return misused("%s has several settings or none; give --setting, one of %s", s.of.Name, quotedNames(s.of.Settings, settingKey))
+		return misused("%s has several settings or none; give --setting, one of %s", s.of.Name, job.QuotedNames(s.of.Settings, settingKey))
 	}
 	motor, err := job.MotorOf(s.of.Machine, setting.ID)
 	s.of.setting, s.motor = setting.Name, &motor

@@ -203,12 +203,27 @@ func TestDemonstrationTeachesOnlyWithoutReadingsOfOnesOwn(t *testing.T) {
 	}
 	shown := journal.Project{ID: 1, Demo: true, Bobbins: []journal.Bobbin{{Lot: &journal.Lot{ID: 1}}}}
 	l := LossesOf([]journal.Project{shown}, []journal.Lot{fleece(1, 700*unit.Gram)}, nil)
-	if !l.Demo || l.Scouring.Readings != 1 {
-		t.Errorf("the demonstration alone taught %+v", l)
+	if said := l.Rows()[0].Taught(); !l.Demo || l.Scouring.Readings != 1 || said != "1 reading of the demonstration taught it" {
+		t.Errorf("the demonstration alone taught %+v, %q", l, said)
 	}
 	l = LossesOf([]journal.Project{shown}, []journal.Lot{fleece(1, 700*unit.Gram), fleece(2, 500*unit.Gram)}, nil)
-	if l.Demo || l.Scouring.Readings != 1 || l.Scouring.Estimate.Value < 0.4 {
-		t.Errorf("with a fleece of one's own: %+v", l.Scouring)
+	if said := l.Rows()[0].Taught(); l.Demo || l.Scouring.Readings != 1 || l.Scouring.Estimate.Value < 0.4 || said != "1 reading of yours taught it" {
+		t.Errorf("with a fleece of one's own: %+v, %q", l.Scouring, said)
+	}
+}
+
+// A reading that is usual leaves no step wider than a plan takes it without.
+func TestReadingNarrows(t *testing.T) {
+	lot := journal.Lot{ID: 1, Weighings: []journal.Weighing{
+		weighing(journal.Bought, 1000*unit.Gram), weighing(journal.Scoured, 660*unit.Gram), weighing(journal.Prepared, 550*unit.Gram),
+	}}
+	l := LossesOf(nil, []journal.Lot{lot}, nil)
+	for what, step := range map[string]struct{ usual, learnt estimate.Estimate[cloth.Loss] }{
+		"scouring": {plan.ScouringLoss(), l.Scouring.Estimate}, "preparing": {plan.PreparingLoss(), l.Preparing.Estimate},
+	} {
+		if step.learnt.High-step.learnt.Low >= step.usual.High-step.usual.Low {
+			t.Errorf("%s was %v to %v, and is %v to %v", what, step.usual.Low, step.usual.High, step.learnt.Low, step.learnt.High)
+		}
 	}
 }
 

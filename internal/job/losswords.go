@@ -23,17 +23,22 @@ type LossRow struct {
 	Value    string
 	Range    string
 	Readings int
+	Demo     bool                           // they are those of the demonstration
 	Share    *estimate.Estimate[cloth.Loss] // nil for paces and factors
 	Number   [3]float64                     // value, low and high: a share, metres an hour, or a factor
 }
 
 // Taught says how many readings taught the row.
 func (r LossRow) Taught() string {
+	whose := "yours"
+	if r.Demo {
+		whose = "the demonstration"
+	}
 	switch {
 	case r.Readings == 1:
-		return "1 reading of yours taught it"
+		return "1 reading of " + whose + " taught it"
 	case r.Readings > 1:
-		return fmt.Sprintf("%d readings of yours taught it", r.Readings)
+		return fmt.Sprintf("%d readings of %s taught it", r.Readings, whose)
 	case r.Known:
 		return "Common practice; no reading of yours yet"
 	}
@@ -42,6 +47,14 @@ func (r LossRow) Taught() string {
 
 // Rows are the learnt quantities in the order of the work.
 func (l Losses) Rows() []LossRow {
+	rows := l.rows()
+	for i := range rows {
+		rows[i].Demo = l.Demo && rows[i].Readings > 0
+	}
+	return rows
+}
+
+func (l Losses) rows() []LossRow {
 	return []LossRow{
 		lossRow("scouring", "Scouring", "of the weight of raw fibre", "weigh a lot as bought, and again scoured and dry", l.Scouring),
 		lossRow("preparing", "Carding or combing", "of the weight of clean fibre", "weigh a lot scoured, and again prepared", l.Preparing),

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"waketwist/estimate"
 	"waketwist/hand"
@@ -40,7 +39,7 @@ func FillWheel(w *plan.Wish, machines []journal.Machine) error {
 	if w.Machine == "" || w.Wheel == nil {
 		return nil
 	}
-	m, err := MachineNamed(machines, w.Machine)
+	m, err := Named(machines, w.Machine, "machine", MachineLabel)
 	if err != nil {
 		return err
 	}
@@ -79,28 +78,6 @@ func spoolInUse(m journal.Machine) journal.ID {
 		}
 	}
 	return 0
-}
-
-// MachineNamed finds a machine by its name, or a part of it that only it has.
-func MachineNamed(machines []journal.Machine, name string) (*journal.Machine, error) {
-	var found []*journal.Machine
-	for i := range machines {
-		m := &machines[i]
-		switch {
-		case m.Struck != "":
-		case strings.EqualFold(m.Name, name):
-			return m, nil
-		case strings.Contains(strings.ToLower(m.Name), strings.ToLower(name)):
-			found = append(found, m)
-		}
-	}
-	switch len(found) {
-	case 1:
-		return found[0], nil
-	case 0:
-		return nil, unfit("There is no machine “%s” in the journal; give it as it stands under Machines.", name)
-	}
-	return nil, unfit("%d machines have “%s” in their names; give the whole name.", len(found), name)
 }
 
 // Teach puts what the journal taught into a wish, where it leaves a thing open.
@@ -156,6 +133,9 @@ func AgainstStash(r *plan.Result, s Stash) (out []Against) {
 			continue
 		}
 		for _, stock := range lot.Left {
+			if stock.Mass.Value <= 0 { // as good as used up
+				continue
+			}
 			if enough, ok := sufficesAs(r, stock.What, stock.Mass.Value); ok {
 				out = append(out, Against{lot.Name, stock.Mass.Value, "fibre, " + string(stock.What), enough})
 			}
@@ -180,8 +160,8 @@ func sufficesAs(r *plan.Result, what journal.Weighed, have unit.Mass) (float64, 
 	case journal.Bought:
 		return plan.Suffices(r, plan.Fibre, have)
 	case journal.Scoured:
-		kept := 1 - unit.Mass(plan.Of(r, plan.Preparing).Value)
-		return plan.Suffices(r, plan.Prepared, have*kept)
+		loss := cmp.Or(plan.Of(r, plan.Preparing).Value, plan.PreparingLoss().Value) // whatever the plan begins with
+		return plan.Suffices(r, plan.Prepared, have*unit.Mass(1-loss))
 	}
 	return plan.Suffices(r, plan.Prepared, have)
 }

@@ -96,6 +96,8 @@ func TestAgainstStash(t *testing.T) {
 		Lots: []job.LotStock{
 			{Lot: journal.Lot{Name: "little"}, Left: []job.Stock{{What: journal.Prepared, Mass: grams(100)}}},
 			{Lot: journal.Lot{Name: "enough"}, Left: []job.Stock{{What: journal.Prepared, Mass: grams(140)}}},
+			{Lot: journal.Lot{Name: "used up"}, Left: []job.Stock{{What: journal.Bought, Mass: estimate.Estimate[unit.Mass]{High: unit.Gram}}}},
+			{Lot: journal.Lot{Name: "clean, and short once carded"}, Left: []job.Stock{{What: journal.Scoured, Mass: grams(135)}}},
 			{Lot: journal.Lot{Name: "shown"}, Left: []job.Stock{{What: journal.Prepared, Mass: grams(900)}}, Demo: true},
 		},
 		Skeins: []job.SkeinStock{{Skein: journal.Skein{Name: "grey"}, Mass: &skein}},
@@ -104,7 +106,7 @@ func TestAgainstStash(t *testing.T) {
 	for _, a := range got {
 		names = append(names, a.Name)
 	}
-	if len(got) != 3 || got[2].Name != "little" || got[2].Enough != 0 || got[0].Enough < 0.999 || got[1].Enough < 0.999 {
+	if len(got) != 4 || got[2].Name != "little" || got[2].Enough != 0 || got[3].Enough != 0 || got[0].Enough < 0.999 || got[1].Enough < 0.999 {
 		t.Errorf("against the stash: %v", names)
 	}
 }

@@ -64,20 +64,20 @@ func (b *bench) showPlans(w http.ResponseWriter, r *http.Request) error {
 // that is a project and nothing more, it begins with the project's own bobbins.
 func (b *bench) newPlan(w http.ResponseWriter, r *http.Request) error {
 	values := r.URL.Query()
+	seen, err := b.gather(r.Context())
+	if err != nil {
+		return err
+	}
 	if id := queryID(r, "project"); id != 0 && len(values) == 1 {
 		p, err := b.Store.Project(r.Context(), id)
 		if err != nil {
 			return err
 		}
-		lots, err := b.Store.Lots(r.Context())
-		if err != nil {
-			return err
-		}
-		for key, text := range job.PlanOf(*p, lots) {
+		for key, text := range job.PlanOf(*p, seen.lots) {
 			values.Set(key, text)
 		}
 	}
-	return b.planPage(w, r, http.StatusOK, nil, newForm(values))
+	return b.planOf(w, r, http.StatusOK, nil, newForm(values), seen)
 }
 
 // showPlan answers a plan that is kept. What stands in the address is tried in
@@ -194,19 +194,20 @@ func fabricOf(f *form) string {
 
 // planPage shows a plan with its answer.
 func (b *bench) planPage(w http.ResponseWriter, r *http.Request, status int, wish *journal.Wish, f *form) error {
-	view := planView{Wish: wish, Action: "/plan/new", Fabric: fabricOf(f), Form: f}
+	seen, err := b.gather(r.Context())
+	if err != nil {
+		return err
+	}
+	return b.planOf(w, r, status, wish, f, seen)
+}
+
+func (b *bench) planOf(w http.ResponseWriter, r *http.Request, status int, wish *journal.Wish, f *form, seen gathered) error {
+	view := planView{Wish: wish, Action: "/plan/new", Fabric: fabricOf(f), Form: f, Projects: seen.projects}
 	title := "A new plan"
 	if wish != nil {
 		view.Action, title = fmt.Sprintf("/plan/%d", wish.ID), wish.Name
 	}
-	var err error
-	if view.Projects, err = b.Store.Projects(r.Context()); err != nil {
-		return err
-	}
-	k, err := b.known(r.Context(), view.Projects)
-	if err != nil {
-		return err
-	}
+	k := b.known(seen)
 	solved, err := solvePlan(f, k)
 	if f.Bad() {
 		status = http.StatusUnprocessableEntity
@@ -260,23 +261,32 @@ func solvePlan(f *form, k job.Known) (out planned, err error) {
 	return out, err
 }
 
-// known gathers what the journal has to say to a plan; projects are all of them.
-func (b *bench) known(ctx context.Context, projects []journal.Project) (k job.Known, err error) {
-	if k.Machines, err = b.Store.Machines(ctx); err != nil {
-		return k, err
+// gathered is what a plan looks at in the journal.
+type gathered struct {
+	projects []journal.Project
+	lots     []journal.Lot
+	swatches []journal.Swatch
+	machines []journal.Machine
+}
+
+func (b *bench) gather(ctx context.Context) (g gathered, err error) {
+	if g.projects, err = b.Store.Projects(ctx); err != nil {
+		return g, err
 	}
-	lots, err := b.Store.Lots(ctx)
-	if err != nil {
-		return k, err
+	if g.lots, err = b.Store.Lots(ctx); err != nil {
+		return g, err
 	}
-	swatches, err := b.Store.Swatches(ctx)
-	if err != nil {
-		return k, err
+	if g.swatches, err = b.Store.Swatches(ctx); err != nil {
+		return g, err
 	}
-	k.Losses = job.LossesOf(projects, lots, swatches)
-	k.Stash = job.StashOf(projects, lots, k.Losses)
-	k.Hand = b.handOf(projects)
-	return k, nil
+	g.machines, err = b.Store.Machines(ctx)
+	return g, err
+}
+
+// known is what the journal has to say to a plan.
+func (b *bench) known(g gathered) job.Known {
+	losses := job.LossesOf(g.projects, g.lots, g.swatches)
+	return job.Known{Losses: losses, Stash: job.StashOf(g.projects, g.lots, losses), Machines: g.machines, Hand: b.handOf(g.projects)}
 }
 
 // sendPlan sends the plan of a form as the text that the command reads.
@@ -294,15 +304,11 @@ func (b *bench) sendPlan(w http.ResponseWriter, r *http.Request) error {
 // printPlan sends the plan of a form as a sheet to print.
 func (b *bench) printPlan(w http.ResponseWriter, r *http.Request) error {
 	f := newForm(r.URL.Query())
-	projects, err := b.Store.Projects(r.Context())
+	seen, err := b.gather(r.Context())
 	if err != nil {
 		return err
 	}
-	k, err := b.known(r.Context(), projects)
-	if err != nil {
-		return err
-	}
-	solved, err := solvePlan(f, k)
+	solved, err := solvePlan(f, b.known(seen))
 	if solved.result == nil && err == nil {
 		err = &plan.Error{Problem: "There is nothing to print yet.", Advice: "Go back, fill in the plan, and put right what is marked there."}
 	}

@@ -18,6 +18,7 @@ func projectValues(wish journal.Wish) url.Values {
 	if n := asked.Plies; n >= 2 && n <= 4 {
 		v.Set("strands", strconv.Itoa(n))
 	}
+	asked.Wheel = nil // the machine is no matter of the ply
 	if r, err := plan.Solve(asked); err == nil && plan.SourceOf(r, plan.PlyAngle) == plan.Wished {
 		v.Set("want", strconv.FormatFloat(plan.Of(r, plan.PlyAngle).Value.Degrees(), 'f', 0, 64))
 	}
