@@ -1,8 +1,6 @@
 package cli
 
 import (
-	"strconv"
-
 	"waketwist/internal/job"
 	"waketwist/internal/journal"
 )
@@ -37,5 +35,3 @@ func only[T any](all []T, named, kind string, labelOf func(T) job.Label) (*T, er
 	}
 	return found, nil
 }
-
-func formatID(id journal.ID) string { return strconv.FormatInt(int64(id), 10) }
