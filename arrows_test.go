@@ -20,6 +20,7 @@ var allowed = map[string][]string{
 	"internal/sqlite":   {"internal/journal"},
 	"internal/picture":  {},
 	"internal/drawing":  {},
+	"internal/accuracy": {},
 	"internal/overlay":  {"internal/job"},
 	"internal/sheet":    {},
 	"internal/demo":     {"internal/journal", "internal/job", "internal/picture", "internal/drawing"},

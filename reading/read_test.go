@@ -138,23 +138,27 @@ func overlaps(a, b Angle) bool { return a.Low <= b.High && b.Low <= a.High }
 // A photograph turned by quarter turns reads the same; mirrored, S and Z swap
 // and the angle stays.
 func TestTurnedAndMirrored(t *testing.T) {
-	for _, tr := range readTruth(t, "testdata") {
-		if !tr.readable {
-			continue
-		}
-		img := decode(t, filepath.Join("testdata", tr.file))
+	files, err := filepath.Glob("testdata/*.jpg")
+	if err != nil || len(files) == 0 {
+		t.Fatal("no pictures", err)
+	}
+	for _, file := range files {
+		img := decode(t, file)
 		first := Read(raster.NewPhoto(img, 1), Options{})
+		if !first.Readable {
+			continue // TestAccuracy counts refusals
+		}
 		for _, o := range []raster.Orientation{2, 3, 6} {
 			r := Read(raster.NewPhoto(img, o), Options{})
-			if !r.Readable || !first.Readable {
-				continue // TestAccuracy counts refusals
+			if !r.Readable {
+				continue
 			}
 			swapped := o == 2
 			if same := r.Direction == first.Direction; same == swapped {
-				t.Errorf("%s stored as %d: %v after %v", tr.file, o, r.Direction, first.Direction)
+				t.Errorf("%s stored as %d: %v after %v", file, o, r.Direction, first.Direction)
 			}
 			if r.Plies == first.Plies && !overlaps(r.Angle, first.Angle) {
-				t.Errorf("%s stored as %d: %.1f after %.1f", tr.file, o, r.Angle.Value.Degrees(), first.Angle.Value.Degrees())
+				t.Errorf("%s stored as %d: %.1f after %.1f", file, o, r.Angle.Value.Degrees(), first.Angle.Value.Degrees())
 			}
 		}
 	}
@@ -270,6 +274,11 @@ func decode(t testing.TB, path string) image.Image {
 		t.Fatalf("%s: %v", path, err)
 	}
 	return img
+}
+
+func loadPhoto(t testing.TB, path string) *raster.Photo {
+	t.Helper()
+	return raster.NewPhoto(decode(t, path), 1)
 }
 
 // readBytes reads a small picture made of the given bytes and checks what must

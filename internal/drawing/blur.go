@@ -1,6 +1,11 @@
 package drawing
 
-import "math"
+import (
+	"math"
+	"slices"
+
+	"waketwist/unit"
+)
 
 // soften averages a mask twice over squares of 2 r + 1 pixels.
 func (p *plate) soften(mask []float32, r int) {
@@ -82,4 +87,47 @@ func weighted(kernel []float32, at func(i int) paint) paint {
 	}
 	sum.a = 1
 	return sum
+}
+
+// shake spreads the light evenly along a straight way of so many pixels.
+func (p *plate) shake(pixels float64, direction unit.Angle) {
+	if pixels < 0.3 {
+		return
+	}
+	sin, cos := math.Sincos(float64(direction))
+	steps := 2*int(math.Ceil(pixels)) + 1
+	still := &band{w: p.w, h: p.h, pix: p.pix}
+	moved := make([]paint, len(p.pix))
+	inParallel(p.h, func(top, bottom int) {
+		for k := top * p.w; k < bottom*p.w; k++ {
+			var sum paint
+			for i := range steps {
+				d := pixels * (float64(i)/float64(steps-1) - 0.5)
+				x, y := float64(k%p.w)+d*cos, float64(k/p.w)-d*sin
+				q := still.at(min(float64(p.w-1), max(0, x)), min(float64(p.h-1), max(0, y)))
+				sum = paint{sum.r + q.r, sum.g + q.g, sum.b + q.b, 1}
+			}
+			moved[k] = sum.scaled(1 / float64(steps))
+			moved[k].a = 1
+		}
+	})
+	p.pix = moved
+}
+
+// sharpenReach is the standard deviation of the soft picture in pixels.
+const sharpenReach = 1.3
+
+// sharpen adds a share of what a soft picture lacks, which leaves a thin halo at
+// every edge.
+func (p *plate) sharpen(share float64) {
+	if share == 0 {
+		return
+	}
+	soft := &plate{w: p.w, h: p.h, pix: slices.Clone(p.pix)}
+	soft.blur(sharpenReach)
+	k := float32(share)
+	for i, q := range soft.pix {
+		c := &p.pix[i]
+		*c = paint{max(0, c.r+k*(c.r-q.r)), max(0, c.g+k*(c.g-q.g)), max(0, c.b+k*(c.b-q.b)), 1}
+	}
 }

@@ -39,6 +39,22 @@ func gallery() map[string]drawing.Yarn {
 	washed := ys["three-ply-z"]
 	washed.Finish, washed.Dyes = drawing.Washed, []color.NRGBA{indigo, cream}
 	ys["three-ply-washed"] = washed
+	heather := ys["singles-z"]
+	heather.Dyes, heather.Blend = []color.NRGBA{indigo}, []color.NRGBA{cream, madder}
+	ys["singles-heather"] = heather
+	changing := ys["two-ply-low"]
+	changing.Changes = []color.NRGBA{madder, cream, indigo}
+	ys["two-ply-changing"] = changing
+	felted := strand(1, yarn.Z, 0, 2)
+	felted.Finish, felted.Dyes = drawing.Felted, []color.NRGBA{madder}
+	ys["felted"] = felted
+	rod := strand(1, yarn.Z, 0, 2)
+	rod.Finish, rod.UnevennessCV, rod.Dyes = drawing.Polished, 0, []color.NRGBA{indigo}
+	ys["rod"] = rod
+	ys["rope"] = strand(6, yarn.S, 30, 0.6)
+	braid := strand(3, yarn.S, 35, 0.8)
+	braid.Braid, braid.UnevennessCV = true, 0
+	ys["braid"] = braid
 	return ys
 }
 
@@ -55,6 +71,16 @@ func TestGoldenPhotograph(t *testing.T) {
 	scene := plainScene()
 	scene.Size, scene.Ruler, scene.Ground = image.Pt(240, 180), true, drawing.Linen
 	compare(t, "photograph", photograph(t, y, scene))
+}
+
+// Two yarns side by side on each of the grounds that no other test looks at.
+func TestGoldenGrounds(t *testing.T) {
+	for name, ground := range map[string]drawing.Ground{"skin": drawing.Skin, "cotton": drawing.Cotton, "twill": drawing.Twill} {
+		scene := plainScene()
+		scene.Size, scene.Ground, scene.Abreast, scene.GapShare = image.Pt(240, 180), ground, 2, 0.3
+		scene.StrayHairs, scene.SharpenShare, scene.AsidePixels, scene.Bow = 4, 0.5, 20, 10*unit.Degree
+		compare(t, name, photograph(t, gallery()["two-ply-s"], scene))
+	}
 }
 
 // compare allows a mean difference of a tenth of one step of 255, as

@@ -10,11 +10,33 @@ type Ground int
 
 // The grounds.
 const (
-	Paper Ground = iota // white, nearly even
-	Card                // dark grey card
-	Linen               // a natural plain weave
-	Wood                // a planed board
+	Paper  Ground = iota // white, nearly even
+	Card                 // dark grey card
+	Linen                // a natural plain weave
+	Wood                 // a planed board
+	Skin                 // the back of a hand or a lap
+	Cotton               // a fine plain weave
+	Twill                // dark trousers
 )
+
+// groundColours are the grounds' own colours.
+var groundColours = map[Ground]color.NRGBA{
+	Paper:  {0xee, 0xec, 0xe6, 255},
+	Card:   {0x2c, 0x2c, 0x2e, 255},
+	Linen:  {0xb9, 0xaa, 0x90, 255},
+	Wood:   {0xb8, 0x86, 0x55, 255},
+	Skin:   {0xcf, 0x98, 0x7c, 255},
+	Cotton: {0xa6, 0xac, 0xb4, 255},
+	Twill:  {0x2c, 0x30, 0x42, 255},
+}
+
+// groundColour is the ground's colour without its texture and light.
+func (s Scene) groundColour() color.NRGBA {
+	if s.Tint.A != 0 {
+		return s.Tint
+	}
+	return groundColours[s.Ground]
+}
 
 // layGround fills a plate with the ground under the scene's light, which falls
 // off away from the lamp.
@@ -44,15 +66,22 @@ func (g surface) at(x, y float64) paint {
 	// Textures are in millimetres, but coarse enough to see at any scale.
 	mm := max(g.scene.PixelsPerMillimetre, 6)
 	u, v := x/mm, y/mm
+	own := g.scene.groundColour()
 	switch g.scene.Ground {
 	case Card:
-		return tinted(color.NRGBA{0x2c, 0x2c, 0x2e, 255}, 1+0.16*g.cloud(8*u, 8*v)+0.1*g.cloud(0.3*u, 0.3*v))
+		return tinted(own, 1+0.16*g.cloud(8*u, 8*v)+0.1*g.cloud(0.3*u, 0.3*v))
 	case Linen:
-		return tinted(color.NRGBA{0xb9, 0xaa, 0x90, 255}, g.weave(u, v))
+		return tinted(own, g.weave(u, v))
 	case Wood:
-		return tinted(color.NRGBA{0xb8, 0x86, 0x55, 255}, g.grain(u, v))
+		return tinted(own, g.grain(u, v))
+	case Skin:
+		return g.skin(own, u, v)
+	case Cotton:
+		return tinted(own, 0.5+0.5*g.weave(2*u, 2*v))
+	case Twill:
+		return tinted(own, g.twill(u, v))
 	}
-	return tinted(color.NRGBA{0xee, 0xec, 0xe6, 255}, 1+0.03*g.cloud(6*u, 6*v)+0.04*g.cloud(0.15*u, 0.15*v))
+	return tinted(own, 1+0.03*g.cloud(6*u, 6*v)+0.04*g.cloud(0.15*u, 0.15*v))
 }
 
 func tinted(c color.NRGBA, f float64) paint { return linear(c).scaled(f) }

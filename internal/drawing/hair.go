@@ -26,6 +26,11 @@ var coats = map[Finish][]coat{
 	Wet: {
 		{density: 9, length: 0.6, lean: 0.08, wave: 0.5, cover: 0.5, inset: 0.7},
 	},
+	Felted: {
+		{density: 700, length: 0.16, lean: 1, lift: 2, wave: 8, cover: 0.3, inset: 0.3},
+		{density: 500, length: 0.22, lean: 1, lift: 0, wave: 9, cover: 0.3, inset: 1},
+		{density: 20, length: 0.5, lean: 0.6, lift: 1, wave: 5, cover: 0.5, inset: 0.6},
+	},
 	Washed: {
 		{density: 420, length: 0.2, lean: 0.8, lift: 2, wave: 6, cover: 0.32, inset: 0.25},
 		{density: 110, length: 0.32, lean: 0.7, lift: 1, wave: 6, cover: 0.28, inset: 0.95},
@@ -37,12 +42,12 @@ var coats = map[Finish][]coat{
 type combing struct {
 	strip *strip
 	paint []paint
-	dyes  []paint
+	dyes  *dyeing
 	outer float64 // diameter, samples
 	rng   *rand.Rand
 }
 
-func addHair(s *strip, dyes []paint, on []paint) {
+func addHair(s *strip, dyes *dyeing, on []paint) {
 	h := &combing{
 		strip: s, paint: on, dyes: dyes,
 		outer: 2 * s.radius * (1 + s.yarn.centreRatio()),
@@ -60,11 +65,11 @@ func addHair(s *strip, dyes []paint, on []paint) {
 func (h *combing) hair(c coat) {
 	side, way := h.flip(), h.flip()
 	column := h.rng.IntN(len(h.strip.stations))
-	row, strand, face := h.root(column, side, c.inset)
-	if strand < 0 {
+	row, root, face := h.root(column, side, c.inset)
+	if root == nil {
 		return
 	}
-	colour := h.colour(strand)
+	colour := h.colour(root)
 	length := h.outer * c.length * math.Exp(0.4*h.rng.NormFloat64())
 	step := max(0.5, length/200)
 	z, x := float64(column), row
@@ -86,10 +91,10 @@ func (h *combing) flip() float64 {
 	return float64(2*h.rng.IntN(2) - 1)
 }
 
-// root finds where a hair leaves the yarn near one of its edges: on which
-// strand, -1 where there is no yarn, and how far the surface there faces the
+// root finds where a hair leaves the yarn near one of its edges: in which
+// sample, nil where there is no yarn, and how far the surface there faces the
 // viewer.
-func (h *combing) root(column int, side, inset float64) (row float64, strand int, face float64) {
+func (h *combing) root(column int, side, inset float64) (row float64, root *sample, face float64) {
 	cells := h.strip.cells[column*h.strip.height:][:h.strip.height]
 	from, step := 0, 1
 	if side > 0 {
@@ -99,22 +104,25 @@ func (h *combing) root(column int, side, inset float64) (row float64, strand int
 		from += step
 	}
 	if from < 0 || from >= len(cells) {
-		return 0, -1, 0
+		return 0, nil, 0
 	}
 	mid := float64(len(cells))/2 - 0.5
 	out := 1 - inset*h.rng.Float64()
 	row = mid + (float64(from)-mid)*out
-	return row, int(cells[int(row)].strand) - 1, math.Sqrt(1 - out*out)
+	if root = &cells[int(row)]; root.strand == 0 {
+		return 0, nil, 0
+	}
+	return row, root, math.Sqrt(1 - out*out)
 }
 
 // colour of a hair is about its strand's: deep enough to show on a light page,
 // with a little light shining through so that it shows on a dark one.
-func (h *combing) colour(strand int) paint {
+func (h *combing) colour(root *sample) paint {
 	f, through := float32(0.6+0.35*h.rng.Float64()), float32(0.035)
 	if h.strip.yarn.Finish == Wet {
 		f, through = 0.5, 0
 	}
-	c := h.dyes[strand]
+	c := h.dyes.at(int(root.strand)-1, float64(root.theta), float64(root.along))
 	return paint{f*c.r + through, f*c.g + through, f*c.b + through, 1}
 }
 

@@ -9,6 +9,11 @@ import (
 // straight part, in strand radii.
 const loopReach = 5
 
+// loopStart is the column of a band where the straight part ends.
+func loopStart(columns int, radius float64) int {
+	return max(0, columns-int(math.Ceil(radius*(loopReach+1.6))))
+}
+
 // vec is a vector: z along the axis, x across it, y towards the viewer.
 type vec struct{ z, x, y float64 }
 
@@ -100,17 +105,23 @@ func bezierRing(path []vec, t float64) ring {
 // drawRing draws the surface of both halves at one ring.
 func (s *strip) drawRing(st *station, g ring, c circle) {
 	along := (st.arc + g.length) / (2 * s.radius)
+	theta := -st.slip - st.curl*g.length
+	for half, turn := range []float64{1, -1} {
+		s.drawHoop(st.radius, g, c, half, turn, theta, along)
+	}
+}
+
+// drawHoop draws the surface of one strand at one ring, turned half way round the
+// axis where turn is -1. Theta is where the fibre lies that faces along the
+// ring's normal.
+func (s *strip) drawHoop(radius float64, g ring, c circle, strand int, turn, theta, along float64) {
 	for j := range c.theta {
 		n := vec{}.add(g.normal, c.cos[j]).add(g.binormal, c.sin[j])
-		p := point{nx: n.x, ny: n.y, nz: n.z, along: along}
-		p.theta = c.theta[j] - st.slip - st.curl*g.length
-		for half, turn := range []float64{1, -1} {
-			r := st.radius * (1 + s.relief()*s.wool.heightAt(s.patches[half], p.theta, along))
-			at := g.centre.add(n, r)
-			q := p
-			q.x, q.y, q.nx, q.ny = turn*at.x, turn*at.y, turn*p.nx, turn*p.ny
-			s.drawPoint(at.z, q, half)
-		}
+		p := point{nx: turn * n.x, ny: turn * n.y, nz: n.z, theta: c.theta[j] + theta, along: along}
+		r := radius * (1 + s.relief()*s.wool.heightAt(s.patches[strand], p.theta, along))
+		at := g.centre.add(n, r)
+		p.x, p.y = turn*at.x, turn*at.y
+		s.drawPoint(at.z, p, strand)
 	}
 }
 

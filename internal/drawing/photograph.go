@@ -1,32 +1,62 @@
 package drawing
 
 import (
-	"fmt"
 	"image"
+	"image/color"
 	"math"
 	"math/rand/v2"
 
 	"waketwist/unit"
 )
 
-// Scene is how a photograph is taken: from straight above, with one lamp at the
-// side, 42 degrees above the table.
+// Scene is how a photograph is taken: from straight above, with one lamp or
+// window at the side.
 type Scene struct {
 	Size                image.Point // of the picture, pixels
 	PixelsPerMillimetre float64
 	Ground              Ground
+	// Tint is the colour of the ground, its own where the tint's alpha is 0.
+	Tint color.NRGBA
 	// Axis is the direction of the yarn, anticlockwise from the picture's
 	// right. A loop lies at that end.
 	Axis unit.Angle
 	// Light is where the lamp stands, anticlockwise from the picture's right.
-	Light unit.Angle
+	Light       unit.Angle
+	LightHeight unit.Angle // above the table; 0 stands for 42 degrees
+	// AmbientShare is the share of the light that comes from all round; 0
+	// stands for 0.36, a lamp in a light room.
+	AmbientShare float64
 	// ShadowShare is the share of the ground's light that the lamp's shadow
 	// takes away: 0 under an overcast sky, 0.6 under a bare bulb.
 	ShadowShare float64
+	// ShadowEdge is how far the edge of the shadow fades, in diameters of the
+	// yarn; 0 stands for 0.28, a lamp of some width.
+	ShadowEdge float64
 	// Bow is how far the yarn's direction turns across the picture.
 	Bow unit.Angle
+	// AsidePixels is how far from the picture's middle the yarn passes.
+	AsidePixels float64
+	// Abreast is how many yarns of the same numbers lie side by side, as round
+	// a card; 0 and 1 are one.
+	Abreast int
+	// GapShare is the gap between yarns side by side, in their outer diameters.
+	GapShare float64
+	// StrayHairs is how many loose hairs lie about.
+	StrayHairs int
 	// BlurPixels is the standard deviation of the lens's blur.
 	BlurPixels float64
+	// ShakePixels is how far the picture moved while it was taken, and Shake
+	// which way, anticlockwise from the right.
+	ShakePixels float64
+	Shake       unit.Angle
+	// SharpenShare is how much the camera adds of the difference between the
+	// picture and a soft one, as phones do: 0 to 2.
+	SharpenShare float64
+	// ExposureShare is the light that falls on the sensor over what would
+	// expose rightly; 0 stands for 1.
+	ExposureShare float64
+	// WarmthShare is how much the white balance adds to red and takes from blue.
+	WarmthShare float64
 	// GrainShare is the standard deviation of the noise, as a share of the
 	// distance from black to white. A phone by daylight stays near 0.01.
 	GrainShare float64
@@ -36,8 +66,28 @@ type Scene struct {
 	Disc  Disc
 }
 
-// lampHeight is the lamp's angle above the table.
-const lampHeight = 42 * unit.Degree
+// What a scene that does not say otherwise is lit by.
+const (
+	lampHeight  = 42 * unit.Degree
+	lampAmbient = 0.36
+	lampEdge    = 0.28
+)
+
+// usual fills in what a scene leaves at zero.
+func (s Scene) usual() Scene {
+	for _, v := range []struct {
+		number *float64
+		usual  float64
+	}{
+		{(*float64)(&s.LightHeight), float64(lampHeight)}, {&s.AmbientShare, lampAmbient}, {&s.ShadowEdge, lampEdge}, {&s.ExposureShare, 1},
+	} {
+		if *v.number == 0 {
+			*v.number = v.usual
+		}
+	}
+	s.Abreast = max(1, s.Abreast)
+	return s
+}
 
 // Photograph pictures the yarn lying on a table, with its hair and shadow but
 // without perspective or the lens's distortion. It fails when a number lies
@@ -46,11 +96,43 @@ func Photograph(y Yarn, scene Scene) (*image.RGBA, error) {
 	if err := y.check(); err != nil {
 		return nil, err
 	}
-	if err := scene.check(y); err != nil {
+	scene = scene.usual()
+	if err := scene.check(); err != nil {
 		return nil, err
 	}
+	if err := scene.checkScale(y); err != nil {
+		return nil, err
+	}
+	p, err := layTable(scene, y.Seed)
+	if err != nil {
+		return nil, err
+	}
+	yarn := p.place(y, scene)
+	p.shade(yarn, y, scene)
+	for k, c := range yarn {
+		p.pix[k] = c.over(p.pix[k])
+	}
+	return p.take(scene, y.Seed), nil
+}
+
+// Table pictures the scene with no yarn on it. The seed chooses between grounds
+// of one kind.
+func Table(scene Scene, seed uint64) (*image.RGBA, error) {
+	scene = scene.usual()
+	if err := scene.check(); err != nil {
+		return nil, err
+	}
+	p, err := layTable(scene, seed)
+	if err != nil {
+		return nil, err
+	}
+	return p.take(scene, seed), nil
+}
+
+// layTable lays everything on the table but the yarn.
+func layTable(scene Scene, seed uint64) (*plate, error) {
 	p := &plate{w: scene.Size.X, h: scene.Size.Y}
-	p.pix = layGround(scene, y.Seed)
+	p.pix = layGround(scene, seed)
 	if scene.Ruler {
 		if err := p.layRuler(scene); err != nil {
 			return nil, err
@@ -59,40 +141,16 @@ func Photograph(y Yarn, scene Scene) (*image.RGBA, error) {
 	if scene.Disc.Diameter > 0 {
 		p.layDisc(scene)
 	}
-	yarn := p.place(y, scene)
-	p.shade(yarn, y, scene)
-	for k, c := range yarn {
-		p.pix[k] = c.over(p.pix[k])
-	}
-	p.blur(scene.BlurPixels)
-	return p.expose(scene, y.Seed), nil
+	p.strew(scene, seed)
+	return p, nil
 }
 
-// check reports the first number that cannot be pictured.
-func (s Scene) check(y Yarn) error {
-	between := func(v, lo, hi float64) bool { return v >= lo && v <= hi }
-	outer := s.PixelsPerMillimetre * y.OuterDiameter().Millimetres()
-	switch {
-	case s.Size.X < 16 || s.Size.Y < 16 || s.Size.X > maxPixels/s.Size.Y:
-		return fmt.Errorf("a photograph of %d by %d pixels cannot be made: give 16 to some thousands each way", s.Size.X, s.Size.Y)
-	case !between(outer, 1, s.diagonal()) || outer*s.diagonal() > maxPixels:
-		return fmt.Errorf("a yarn %.3g pixels thick does not suit a photograph of %d by %d: change the scale", outer, s.Size.X, s.Size.Y)
-	case s.Ground < Paper || s.Ground > Wood:
-		return fmt.Errorf("ground %d is not known: use Paper, Card, Linen or Wood", s.Ground)
-	case !between(math.Abs(s.Bow.Degrees()), 0, 60):
-		return fmt.Errorf("a bow of %.0f degrees cannot be pictured: give at most 60 either way", s.Bow.Degrees())
-	case !between(s.ShadowShare, 0, 1):
-		return fmt.Errorf("a shadow of %.3g cannot be pictured: give a share from 0 to 1", s.ShadowShare)
-	case !between(s.BlurPixels, 0, 40):
-		return fmt.Errorf("a blur of %.3g pixels cannot be pictured: give 0 to 40", s.BlurPixels)
-	case !between(s.GrainShare, 0, 0.5):
-		return fmt.Errorf("a grain of %.3g cannot be pictured: give a share from 0 to 0.5", s.GrainShare)
-	case !between(s.Disc.Diameter.Millimetres()*s.PixelsPerMillimetre, 0, s.diagonal()):
-		return fmt.Errorf("a disc of %s does not suit a photograph of %d by %d: change the scale", s.Disc.Diameter, s.Size.X, s.Size.Y)
-	case s.Ruler && s.PixelsPerMillimetre < 3:
-		return fmt.Errorf("at %.3g pixels per millimetre a rule cannot be read: give at least 3", s.PixelsPerMillimetre)
-	}
-	return nil
+// take presses the button.
+func (p *plate) take(scene Scene, seed uint64) *image.RGBA {
+	p.blur(scene.BlurPixels)
+	p.shake(scene.ShakePixels, scene.Shake)
+	p.sharpen(scene.SharpenShare)
+	return p.expose(scene, seed)
 }
 
 func (s Scene) diagonal() float64 { return math.Hypot(float64(s.Size.X), float64(s.Size.Y)) }
@@ -101,70 +159,6 @@ func (s Scene) diagonal() float64 { return math.Hypot(float64(s.Size.X), float64
 type plate struct {
 	w, h int
 	pix  []paint
-}
-
-// place draws the yarn across the middle of an empty plate.
-func (p *plate) place(y Yarn, scene Scene) []paint {
-	from := 0.55 * scene.diagonal() // where the band starts, before the middle
-	length := 2 * from
-	if y.Loop {
-		length = from + 0.36*float64(min(p.w, p.h))
-	}
-	outer := y.OuterDiameter().Millimetres() * scene.PixelsPerMillimetre
-	width := int(math.Ceil(outer * (1 + 2*margin)))
-	b := renderBand(y, scene.PixelsPerMillimetre, int(length), width, lamp(y, scene))
-	out := make([]paint, p.w*p.h)
-	sin, cos := math.Sincos(float64(scene.Axis))
-	inParallel(p.h, func(top, bottom int) {
-		for k := top * p.w; k < bottom*p.w; k++ {
-			dx, dy := float64(k%p.w)+0.5-float64(p.w)/2, float64(k/p.w)+0.5-float64(p.h)/2
-			along, across := bowed(dx*cos-dy*sin, dx*sin+dy*cos, scene)
-			out[k] = b.at(along+from-0.5, across+float64(width)/2-0.5)
-		}
-	})
-	return out
-}
-
-// bowed turns a place on the table into a place along and across a yarn whose
-// axis is an arc of a circle.
-func bowed(along, across float64, scene Scene) (float64, float64) {
-	if math.Abs(float64(scene.Bow)) < 1e-6 {
-		return along, across
-	}
-	radius := scene.diagonal() / float64(scene.Bow)
-	away := radius - across
-	if radius < 0 {
-		return radius * math.Atan2(-along, -away), radius + math.Hypot(along, away)
-	}
-	return radius * math.Atan2(along, away), radius - math.Hypot(along, away)
-}
-
-// lamp is the light as it falls on the strip.
-func lamp(y Yarn, scene Scene) light {
-	sin, cos := math.Sincos(float64(scene.Light - scene.Axis))
-	up, flat := math.Sincos(float64(lampHeight))
-	from := mirrored(y, vec{z: flat * cos, x: -flat * sin, y: up})
-	return light{from: from, ambient: 0.36, rim: 0.12}
-}
-
-// at samples the band between its pixels; outside it there is nothing.
-func (b *band) at(x, y float64) paint {
-	if x <= -1 || y <= -1 || x >= float64(b.w) || y >= float64(b.h) {
-		return paint{}
-	}
-	i, j := int(math.Floor(x)), int(math.Floor(y))
-	fx, fy := x-float64(i), y-float64(j)
-	var sum paint
-	for _, c := range [4]struct {
-		i, j int
-		f    float64
-	}{{i, j, (1 - fx) * (1 - fy)}, {i + 1, j, fx * (1 - fy)}, {i, j + 1, (1 - fx) * fy}, {i + 1, j + 1, fx * fy}} {
-		if c.i >= 0 && c.j >= 0 && c.i < b.w && c.j < b.h {
-			q := b.pix[c.j*b.w+c.i].scaled(c.f)
-			sum = paint{sum.r + q.r, sum.g + q.g, sum.b + q.b, sum.a + q.a}
-		}
-	}
-	return sum
 }
 
 // shade darkens the ground where the yarn keeps the light off: the lamp's
@@ -176,14 +170,15 @@ func (p *plate) shade(yarn []paint, y Yarn, scene Scene) {
 	for k, c := range yarn {
 		cover[k] = c.a
 	}
-	// A round yarn's shadow reaches about one diameter past it; the lamp is wide,
-	// so it fades on the way.
+	// Under a lamp of the usual height a round yarn's shadow reaches about one
+	// diameter past it; the lamp is wide, so it fades on the way.
 	const steps = 8
+	reach := 0.9 * outer * lampHeight.Tan() / scene.LightHeight.Tan()
 	for s := range steps {
-		d := outer * 0.9 * float64(s) / steps
+		d := reach * float64(s) / steps
 		p.shift(cast, cover, int(math.Round(-d*cos)), int(math.Round(d*sin)))
 	}
-	p.soften(cast, max(1, int(0.28*outer)))
+	p.soften(cast, max(1, int(scene.ShadowEdge*outer)))
 	p.soften(cover, max(1, int(0.45*outer)))
 	for k := range p.pix {
 		c := &p.pix[k]
@@ -205,12 +200,13 @@ func (p *plate) shift(on, mask []float32, dx, dy int) {
 func (p *plate) expose(scene Scene, seed uint64) *image.RGBA {
 	rng := rand.New(rand.NewPCG(seed, 5))
 	m := image.NewRGBA(image.Rect(0, 0, p.w, p.h))
+	red, green, blue := float32(scene.ExposureShare*(1+scene.WarmthShare)), float32(scene.ExposureShare), float32(scene.ExposureShare*(1-scene.WarmthShare))
 	for k, c := range p.pix {
 		grain := 255 * scene.GrainShare * rng.NormFloat64()
 		tint := 0.3 * 255 * scene.GrainShare * rng.NormFloat64()
-		m.Pix[4*k] = exposed(c.r, grain+tint)
-		m.Pix[4*k+1] = exposed(c.g, grain)
-		m.Pix[4*k+2] = exposed(c.b, grain-tint)
+		m.Pix[4*k] = exposed(red*c.r, grain+tint)
+		m.Pix[4*k+1] = exposed(green*c.g, grain)
+		m.Pix[4*k+2] = exposed(blue*c.b, grain-tint)
 		m.Pix[4*k+3] = 255
 	}
 	return m

@@ -41,7 +41,7 @@ type shader struct {
 	half  vec // between the light and the viewer
 	steps []toLight
 	outer float64
-	dyes  []paint
+	dyes  *dyeing
 	skin  skin
 }
 
@@ -54,9 +54,11 @@ type skin struct {
 }
 
 var skins = map[Finish]skin{
-	Dry:    {bump: 0.9, mottle: 0.22, wrap: 0.28, rim: 1},
-	Wet:    {bump: 0.5, mottle: 0.09, wrap: 0.05, rim: 0.1, gloss: 1},
-	Washed: {bump: 0.45, mottle: 0.10, wrap: 0.5, rim: 1.7},
+	Dry:      {bump: 0.9, mottle: 0.22, wrap: 0.28, rim: 1},
+	Wet:      {bump: 0.5, mottle: 0.09, wrap: 0.05, rim: 0.1, gloss: 1},
+	Washed:   {bump: 0.45, mottle: 0.10, wrap: 0.5, rim: 1.7},
+	Felted:   {bump: 0.7, mottle: 0.16, wrap: 0.6, rim: 1.7},
+	Polished: {wrap: 0.05, rim: 0.1, gloss: 0.7},
 }
 
 func newShader(s *strip, l light) *shader {
@@ -64,21 +66,8 @@ func newShader(s *strip, l light) *shader {
 	h.half = l.from.add(vec{y: 1}, 1).unit()
 	h.steps = stepsToLight(l.from, s.radius)
 	h.outer = s.radius * (1 + s.yarn.centreRatio())
-	for k := range s.yarn.Plies {
-		h.dyes = append(h.dyes, h.dye(k))
-	}
+	h.dyes = newDyeing(s)
 	return h
-}
-
-// dye is the strand's colour; water fills the air between fibres, so a wet
-// strand is darker and deeper.
-func (h *shader) dye(strand int) paint {
-	p := linear(h.strip.yarn.dye(strand))
-	if h.strip.yarn.Finish != Wet {
-		return p
-	}
-	deep := func(v float32) float32 { return float32(0.72 * math.Pow(float64(v), 1.35)) }
-	return paint{deep(p.r), deep(p.g), deep(p.b), 1}
 }
 
 // paintAll shades every sample of the strip.
@@ -100,8 +89,7 @@ func (h *shader) paintAll() []paint {
 func (h *shader) paint(column, row int) paint {
 	s := h.strip
 	c := &s.cells[column*s.height+row]
-	strand := int(c.strand) - 1
-	t := s.wool.at(s.patches[strand], float64(c.theta), float64(c.along))
+	t := s.texelAt(c)
 	n := h.normal(c, t)
 	x := float64(row) - float64(s.height)/2 + 0.5
 	open := h.openness(x, float64(c.depth), s.stations[column].radius/s.radius)
@@ -112,7 +100,7 @@ func (h *shader) paint(column, row int) paint {
 	body += fuzz
 	// A trace of light that no dye takes away keeps black wool off a dark page.
 	shine := h.shine(n)*(0.4+0.6*open)*lit + 0.06*fuzz + 0.02*h.light.rim*lit*open
-	return glaze(h.dyes[strand], max(0, body), shine)
+	return glaze(h.dyes.at(int(c.strand)-1, float64(c.theta), float64(c.along)), max(0, body), shine)
 }
 
 // glaze is the dye under the given light, with white shine on top.

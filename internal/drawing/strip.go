@@ -37,8 +37,13 @@ func newStrip(y Yarn, perMM float64, columns, height int) *strip {
 	s.stations = survey(y, s.radius, columns)
 	s.cells = make([]sample, columns*height)
 	shift := 2 * math.Pi * math.Mod(float64(y.Seed)*0.381966, 1)
+	if y.Braid {
+		s.end = 0
+		s.drawBraid()
+		return s
+	}
 	if y.Loop {
-		s.end = max(0, columns-int(math.Ceil(s.radius*(loopReach+1.6))))
+		s.end = loopStart(columns, s.radius)
 		shift = math.Pi/2 - s.stations[min(s.end, columns-1)].phase
 	}
 	for i := range s.stations {
@@ -140,7 +145,10 @@ func (s *strip) outline(st *station, strand int, turn float64, c circle, j int) 
 
 // relief is the height of the locks over the strand's radius.
 func (s *strip) relief() float64 {
-	if s.yarn.Finish == Wet {
+	switch s.yarn.Finish {
+	case Polished:
+		return 0
+	case Wet:
 		return 0.018
 	}
 	return 0.028

@@ -25,9 +25,11 @@ type Finish int
 
 // The finishes.
 const (
-	Dry    Finish = iota // matt, some stray hair
-	Wet                  // darker and glossy, hair lying flat
-	Washed               // washed and dried: bloomed, with more hair and a halo
+	Dry      Finish = iota // matt, some stray hair
+	Wet                    // darker and glossy, hair lying flat
+	Washed                 // washed and dried: bloomed, with more hair and a halo
+	Felted                 // matted: fibres run every way
+	Polished               // no fibres at all: of one strand a rod or a wire
 )
 
 // MaxAngle is the steepest angle that can be drawn. Forced plies have been seen
@@ -36,7 +38,7 @@ const MaxAngle = 65 * unit.Degree
 
 // Yarn is what is to be drawn.
 type Yarn struct {
-	// Plies is the number of strands, 1 for singles, at most 5.
+	// Plies is the number of strands, 1 for singles, at most 7.
 	Plies int
 	// Direction is that of the last twist: of the ply, or of the singles.
 	Direction yarn.Direction
@@ -58,6 +60,11 @@ type Yarn struct {
 	Finish    Finish
 	// Dyes are the colours of the strands, used in turn; none means undyed.
 	Dyes []color.NRGBA
+	// Changes are the dyes that follow one another along every strand, each
+	// strand beginning elsewhere, in place of Dyes.
+	Changes []color.NRGBA
+	// Blend are the colours of fibres carded into every strand (heather).
+	Blend []color.NRGBA
 	// Hairiness runs from 0 (none) by 0.3 (worsted-spun) and 0.7
 	// (woollen-spun) to 1. The finish adds to it or takes from it.
 	Hairiness float64
@@ -69,6 +76,9 @@ type Yarn struct {
 	// Loop ends the yarn on the right in the loop of a ply-back sample. It
 	// needs two plies.
 	Loop bool
+	// Braid lays three strands in a flat braid in place of twisting them. The
+	// angle is the steepest of their centre lines in the plane of the braid.
+	Braid bool
 	// Seed chooses between yarns of the same numbers.
 	Seed uint64
 }
@@ -94,6 +104,8 @@ func (y Yarn) centreRatio() float64 {
 	switch {
 	case y.Plies == 1:
 		return 0
+	case y.Braid:
+		return braidHalfWidth
 	case y.CentreRadiusRatio > 0:
 		return y.CentreRadiusRatio
 	}
@@ -139,13 +151,17 @@ func (y Yarn) check() error {
 		return fmt.Errorf("a hairiness of %.3g cannot be drawn: give 0 to 1", y.Hairiness)
 	case !between(y.UnevennessCV, 0, 0.4):
 		return fmt.Errorf("an unevenness of %.3g cannot be drawn: give 0 to 0.4", y.UnevennessCV)
-	case y.Finish < Dry || y.Finish > Washed:
-		return fmt.Errorf("finish %d is not known: use Dry, Wet or Washed", y.Finish)
+	case y.Finish < Dry || y.Finish > Polished:
+		return fmt.Errorf("finish %d is not known: use Dry, Wet, Washed, Felted or Polished", y.Finish)
 	case y.Loop && y.Plies != 2:
 		return fmt.Errorf("the loop of a ply-back sample needs 2 strands, not %d", y.Plies)
+	case y.Braid && y.Plies != 3:
+		return fmt.Errorf("a braid is drawn of 3 strands, not %d", y.Plies)
 	}
 	return nil
 }
 
-// maxPlies is five: six strands and more leave a hollow that nothing fills.
-const maxPlies = 5
+// maxPlies is seven, the most whose contact is solved. From five on the strands
+// leave a hollow that nothing fills; such a rope is drawn dark where one looks
+// into it.
+const maxPlies = yarn.MaxStrands
