@@ -58,7 +58,7 @@ func (r chance) picture() picture {
 	p.scheme = r.dye(&p.yarn)
 	p.scene.Size = r.frame()
 	p.ground, p.light = r.layOn(&p.scene), r.lightUp(&p.scene)
-	// Few are very near, some far: skewed about a median of 67 pixels.
+	// About a median of 67 pixels, further above it than below.
 	steps := math.Abs(r.NormFloat64()) * []float64{-0.72, 0.88}[r.IntN(2)]
 	p.resize(67*math.Exp(steps), r.between(0.7, 3))
 	p.scene.Axis, p.scene.Bow = r.degrees(0, 360), unit.Angle(r.about(7, 22))*unit.Degree
