@@ -2,7 +2,6 @@ package cloth
 
 import (
 	"regexp"
-	"strconv"
 	"strings"
 
 	"waketwist/unit"
@@ -65,7 +64,7 @@ func ParseDensity[S State](text string) (Density[S], error) {
 	if m == nil {
 		return 0, refuse("Write it as in 12/in or 5/cm.", "“%s” is no number of threads.", shortened(text))
 	}
-	v, err := strconv.ParseFloat(strings.Replace(m[1], ",", ".", 1), 64)
+	v, err := unit.ParseNumber(m[1])
 	if err != nil {
 		return 0, refuse("Write it as in 12/in or 5/cm.", "“%s” is not a number.", shortened(text))
 	}

@@ -3,7 +3,6 @@ package plan
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 
 	"waketwist/cloth"
@@ -89,8 +88,8 @@ type words string
 func (w words) Error() string { return string(w) }
 
 func readNumber(text string) (float64, error) {
-	v, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(text), ",", ".", 1), 64)
-	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+	v, err := unit.ParseNumber(text)
+	if err != nil {
 		return 0, words(fmt.Sprintf("“%s” is not a number; write it with digits, as in 25 or 2.5.", shortened(text)))
 	}
 	return v, nil

@@ -38,7 +38,7 @@ func ExampleParse_ambiguous() {
 	_, err = unit.Parse("64s")
 	fmt.Println(err)
 	// Output:
-	// cannot read “1,234 m” as a length: the comma in “1,234” may mark thousands or decimals; write a plain number, 1234 or 1.234, with the unit
+	// cannot read “1,234 m” as a length: the comma in “1,234” may mark thousands or decimals; write a plain number, 1234 or 1.234
 	// cannot read “64s” as a linear density: it does not say in which count system; name one, as in 20/2 Ne (cotton), 64s worsted, 20s linen, Nm 28/2 or R 60 tex/2; a quality number such as 64s is the fineness of a fibre and not of a yarn
 }
 

@@ -3,6 +3,7 @@ package unit_test
 import (
 	"math"
 	"os"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -72,6 +73,22 @@ func FuzzParseTwist(f *testing.F)         { fuzzParser(f, unit.ParseTwist) }
 func FuzzParseWraps(f *testing.F)         { fuzzParser(f, unit.ParseWraps) }
 func FuzzParseAngle(f *testing.F)         { fuzzParser(f, unit.ParseAngle) }
 func FuzzParseTemperature(f *testing.F)   { fuzzParser(f, unit.ParseTemperature) }
+
+// FuzzParseNumber looks for a text that is read as no number at all, or that its
+// own digits do not give back.
+func FuzzParseNumber(f *testing.F) {
+	seed(f)
+	f.Fuzz(func(t *testing.T, text string) {
+		v, err := unit.ParseNumber(text)
+		if err != nil {
+			return
+		}
+		again, err := unit.ParseNumber(strconv.FormatFloat(v, 'f', -1, 64))
+		if err != nil || again != v || math.IsInf(v, 0) {
+			t.Fatalf("%q was read as %v, and that as %v, %v", text, v, again, err)
+		}
+	})
+}
 
 func FuzzParseDuration(f *testing.F) {
 	seed(f)

@@ -41,6 +41,34 @@ func decimal(raw string, grouped bool) (float64, *fault) {
 	return finite(mantissa)
 }
 
+var numberScale = scale{
+	kind: KindNumber, read: readNumber,
+	lo: -1e15, hi: 1e15, limits: "-10^15 to 10^15", zero: true, signed: true,
+}
+
+// ParseNumber reads a number that has no unit, such as 25, 2.5, 2,5, 7 1/2 or
+// -10. A comma is the decimal mark; one that may part thousands as well, as in
+// 1,200, is refused. The error is a *ParseError.
+func ParseNumber(text string) (float64, error) {
+	return numberScale.parse(strings.TrimPrefix(strings.TrimSpace(text), "+"))
+}
+
+func readNumber(toks []token) (float64, *fault) {
+	sign := 1.0
+	if toks[0].is(mark, "-") {
+		sign, toks = -1, toks[1:]
+	}
+	a, rest, f := takeAmount(toks)
+	if f != nil && f.foreign || len(rest) > 0 {
+		return 0, &fault{problem: "it is not a number by itself", advice: "write it with digits and without a unit, such as 25 or 2.5"}
+	}
+	if f != nil {
+		return 0, f
+	}
+	v, f := a.value(false)
+	return sign * v, f
+}
+
 func finite(digits string) (float64, *fault) {
 	v, err := strconv.ParseFloat(digits, 64)
 	if err != nil || math.IsInf(v, 0) {
@@ -52,8 +80,7 @@ func finite(digits string) (float64, *fault) {
 func ambiguousComma(raw string) *fault {
 	return &fault{
 		problem: "the comma in " + quoted(raw) + " may mark thousands or decimals",
-		advice: "write a plain number, " + strings.Replace(raw, ",", "", 1) + " or " +
-			strings.Replace(raw, ",", ".", 1) + ", with the unit",
+		advice:  "write a plain number, " + strings.Replace(raw, ",", "", 1) + " or " + strings.Replace(raw, ",", ".", 1),
 	}
 }
 

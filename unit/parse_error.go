@@ -20,6 +20,7 @@ const (
 	KindAngle         Kind = "angle"
 	KindTemperature   Kind = "temperature"
 	KindDuration      Kind = "time"
+	KindNumber        Kind = "number"
 )
 
 // accepted lists the units of each kind as an error message offers them.

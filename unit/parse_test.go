@@ -25,6 +25,7 @@ var parsers = map[string]func(string) (float64, error){
 	"angle":       func(s string) (float64, error) { v, err := unit.ParseAngle(s); return float64(v), err },
 	"temperature": func(s string) (float64, error) { v, err := unit.ParseTemperature(s); return float64(v), err },
 	"time":        func(s string) (float64, error) { v, err := unit.ParseDuration(s); return v.Seconds(), err },
+	"number":      unit.ParseNumber,
 	"any":         parseAny,
 }
 
@@ -65,7 +66,7 @@ func expected(t *testing.T, text string) float64 {
 	}
 	const inch, pound = 0.0254, 453.59237
 	switch name {
-	case "m", "g", "tex", "t/m", "s", "rad", "°C":
+	case "", "m", "g", "tex", "t/m", "s", "rad", "°C":
 		return v
 	case "in":
 		return v * inch

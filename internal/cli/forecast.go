@@ -2,7 +2,6 @@ package cli
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 	"time"
 
@@ -88,7 +87,7 @@ func (c *forecastCmd) ask() (a job.Ask, err error) {
 		a.Rested = &rested
 	}
 	if c.Humidity != "" {
-		rh, err := strconv.ParseFloat(strings.TrimSuffix(string(c.Humidity), "%"), 64)
+		rh, err := unit.ParseNumber(strings.TrimSuffix(string(c.Humidity), "%"))
 		if err != nil || !(rh >= 0 && rh <= 100) {
 			return a, misused("--humidity: “%s” is not a relative humidity; give 0 to 100", c.Humidity)
 		}

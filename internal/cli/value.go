@@ -12,6 +12,7 @@ import (
 	"github.com/alecthomas/kong"
 
 	"waketwist/estimate"
+	"waketwist/unit"
 )
 
 var errNoValue = errors.New("it needs a value behind it")
@@ -66,11 +67,11 @@ func (w *whole) Decode(ctx *kong.DecodeContext) error {
 	return nil
 }
 
-// parseNumber reads a plain number with a decimal point or comma.
+// parseNumber reads the number of a flag.
 func parseNumber(flag string, t text) (float64, error) {
-	v, err := strconv.ParseFloat(strings.Replace(string(t), ",", ".", 1), 64)
-	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0, misused("%s: “%s” is not a number", flag, t)
+	v, err := unit.ParseNumber(string(t))
+	if err != nil {
+		return 0, misused("%s: %v", flag, err)
 	}
 	return v, nil
 }

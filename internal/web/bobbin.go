@@ -106,7 +106,7 @@ func bobbinFrom(f *form, one journal.Bobbin) journal.Bobbin {
 
 // thicknessOf reads a diameter; a number alone might be wraps as well.
 func thicknessOf(text string) (unit.Length, error) {
-	if _, err := number(text); err == nil {
+	if _, err := unit.ParseNumber(text); err == nil {
 		return 0, &journal.Error{Code: journal.Invalid, Text: "Give " + text + " a unit: wpi for wraps per inch, wpc per centimetre, or mm for the diameter."}
 	}
 	return unit.ParseLength(text)

@@ -89,12 +89,12 @@ func (b *bench) driveFrom(ctx context.Context, f *form) (journal.Drive, error) {
 		Whorl: keyed(f.text("machine"), keyWhorl), Setting: keyed(f.text("machine"), keySetting),
 		Draw: quantity(f, "draw", unit.ParseLength),
 	}
-	if seconds := quantity(f, "beat", number); seconds != nil {
+	if seconds := quantity(f, "beat", unit.ParseNumber); seconds != nil {
 		beat := time.Duration(*seconds * float64(time.Second))
 		d.Beat = &beat
 	}
 	if d.Whorl == 0 && d.Setting == 0 {
-		d.Ratio, d.RPM = quantity(f, "ratio", number), quantity(f, "rpm", number)
+		d.Ratio, d.RPM = quantity(f, "ratio", unit.ParseNumber), quantity(f, "rpm", unit.ParseNumber)
 		return d, nil
 	}
 	d.Spool = keyed(f.text("spool"), keySpool)

@@ -65,11 +65,11 @@ func prepWords() (out []string) {
 
 // askFrom reads the what-if of a form.
 func askFrom(f *form) (a job.Ask) {
-	if days := quantity(f, "days", number); days != nil {
+	if days := quantity(f, "days", unit.ParseNumber); days != nil {
 		rested := time.Duration(*days * 24 * float64(time.Hour))
 		a.Rested = &rested
 	}
-	if rh := quantity(f, "humidity", number); rh != nil {
+	if rh := quantity(f, "humidity", unit.ParseNumber); rh != nil {
 		humidity := rest.Humidity(*rh)
 		a.Humidity = &humidity
 	}

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"waketwist/internal/journal"
+	"waketwist/unit"
 )
 
 // form is what a person typed, kept so that a page can show it again beside
@@ -106,18 +107,9 @@ func quantity[T any](f *form, name string, parse func(string) (T, error)) *T {
 	return &v
 }
 
-// number parses a plain number with a decimal point or comma.
-func number(text string) (float64, error) {
-	v, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
-	if err != nil {
-		return 0, fmt.Errorf("%q is not a number; write it with digits only, such as 25 or 2.5", text)
-	}
-	return v, nil
-}
-
 // share parses a percentage with or without its sign.
 func share(text string) (float64, error) {
-	v, err := number(strings.TrimSpace(strings.TrimSuffix(text, "%")))
+	v, err := unit.ParseNumber(strings.TrimSpace(strings.TrimSuffix(text, "%")))
 	return v / 100, err
 }
 
@@ -126,6 +118,15 @@ func pathID(r *http.Request) (journal.ID, error) {
 	n, err := strconv.ParseInt(r.PathValue("id"), 10, 64)
 	if err != nil || n <= 0 {
 		return 0, &journal.Error{Code: journal.NotFound, Text: "There is no such record in this journal."}
+	}
+	return journal.ID(n), nil
+}
+
+// recordID reads the number of a record that was chosen from a list.
+func recordID(text string) (journal.ID, error) {
+	n, err := strconv.ParseInt(text, 10, 64)
+	if err != nil || n <= 0 {
+		return 0, errors.New("choose one of the list, or none")
 	}
 	return journal.ID(n), nil
 }

@@ -91,10 +91,10 @@ func (v *machineView) set(f *form) error {
 		Draw:  required(f, "draw", "Give the length let in at a time, such as 60 cm or 24 in.", unit.ParseLength),
 		Whorl: idFrom(f, "whorl"), Setting: idFrom(f, "setting"), Spool: spoolFrom(f, v.Machine), Filled: filledFrom(f),
 	}
-	if n := quantity(f, "rhythm", number); n != nil {
+	if n := quantity(f, "rhythm", unit.ParseNumber); n != nil {
 		wish.Rhythm = wheel.Rhythm(*n)
 	}
-	if n := quantity(f, "beat", number); n != nil {
+	if n := quantity(f, "beat", unit.ParseNumber); n != nil {
 		wish.Beat = wheel.Seconds(*n)
 	}
 	if f.Bad() {
@@ -179,9 +179,9 @@ func (v *machineView) went(f *form) error {
 		Whorl:  idFrom(f, "whorl"), Setting: idFrom(f, "setting"), Spool: spoolFrom(f, v.Machine), Filled: filledFrom(f),
 	}
 	if v.Motor {
-		done.Time = wheel.Seconds(required(f, "seconds", "Say for how many seconds the motor ran.", number))
+		done.Time = wheel.Seconds(required(f, "seconds", "Say for how many seconds the motor ran.", unit.ParseNumber))
 	} else {
-		done.Treadles = wheel.Treadles(required(f, "treadles", "Say how many "+v.Strokes+" went into it.", number))
+		done.Treadles = wheel.Treadles(required(f, "treadles", "Say how many "+v.Strokes+" went into it.", unit.ParseNumber))
 	}
 	if f.Bad() {
 		return nil

@@ -29,11 +29,11 @@ func (b *bench) countWhorl(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	count := journal.Count{Whorl: idFrom(f, "whorl"), Treadles: 10}
-	if n := quantity(f, "treadles", number); n != nil {
+	if n := quantity(f, "treadles", unit.ParseNumber); n != nil {
 		count.Treadles = wheel.Treadles(*n)
 	}
 	one := journal.Whorl{Machine: m.ID, Name: f.text("name"), Stated: quantity(f, "stated", ratio)}
-	if turns := quantity(f, "turns", number); turns != nil {
+	if turns := quantity(f, "turns", unit.ParseNumber); turns != nil {
 		count.Turns = wheel.Turns(*turns)
 		one.Counts = []journal.Count{count}
 	}
@@ -48,7 +48,7 @@ func (b *bench) countWhorl(w http.ResponseWriter, r *http.Request) error {
 }
 
 func ratio(text string) (wheel.Ratio, error) {
-	v, err := number(text)
+	v, err := unit.ParseNumber(text)
 	return wheel.Ratio(v), err
 }
 
@@ -60,7 +60,7 @@ func (b *bench) timeMotor(w http.ResponseWriter, r *http.Request) error {
 	}
 	timing := journal.Timing{Setting: idFrom(f, "setting"), Seen: seenFrom(f)}
 	one := journal.MotorSetting{Machine: m.ID, Name: f.text("name")}
-	if v := quantity(f, "stated", number); v != nil {
+	if v := quantity(f, "stated", unit.ParseNumber); v != nil {
 		speed := wheel.Speed(*v)
 		one.Stated = &speed
 	}
@@ -84,7 +84,7 @@ func (b *bench) watchSlip(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	s := journal.Slip{Machine: m.ID, Whorl: idFrom(f, "whorl"), Seen: seenFrom(f)}
-	if v := quantity(f, "rhythm", number); v != nil {
+	if v := quantity(f, "rhythm", unit.ParseNumber); v != nil {
 		s.Rhythm = wheel.Rhythm(*v)
 	}
 	return b.keepOnMachine(w, r, *m, f, "slip", func() error { _, err := b.Store.AddSlip(r.Context(), s); return err })
@@ -93,11 +93,11 @@ func (b *bench) watchSlip(w http.ResponseWriter, r *http.Request) error {
 // seenFrom reads turns counted over a time.
 func seenFrom(f *form) (s journal.Seen) {
 	s.How = journal.How(f.text("how"))
-	if v := quantity(f, "turns", number); v != nil {
+	if v := quantity(f, "turns", unit.ParseNumber); v != nil {
 		s.Turns = wheel.Turns(*v)
 	}
 	if s.How != journal.OnFilm {
-		if v := quantity(f, "seconds", number); v != nil {
+		if v := quantity(f, "seconds", unit.ParseNumber); v != nil {
 			s.Time = wheel.Seconds(*v)
 		}
 		return s
@@ -105,7 +105,7 @@ func seenFrom(f *form) (s journal.Seen) {
 	if v := quantity(f, "frames", strconv.Atoi); v != nil {
 		s.Frames = *v
 	}
-	if v := quantity(f, "rate", number); v != nil {
+	if v := quantity(f, "rate", unit.ParseNumber); v != nil {
 		s.FramesPerSecond = *v
 	}
 	return s

@@ -140,8 +140,8 @@ func (b *bench) keepPlan(w http.ResponseWriter, r *http.Request, wish *journal.W
 	}
 	text := planText(f)
 	next.Name, next.Text, next.Project = f.text("name"), text, 0
-	if id := quantity(f, "project", number); id != nil {
-		next.Project = journal.ID(*id)
+	if id := quantity(f, "project", recordID); id != nil {
+		next.Project = *id
 	}
 	_, problems := plan.Read(text)
 	for key, err := range problems {

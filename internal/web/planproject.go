@@ -27,11 +27,11 @@ func projectValues(wish journal.Wish) url.Values {
 
 // planFor gives the plan that a project was begun from to that project.
 func (b *bench) planFor(ctx context.Context, f *form, project journal.ID) error {
-	id := quantity(f, "plan", number)
+	id := quantity(f, "plan", recordID)
 	if id == nil {
 		return nil
 	}
-	wish, err := b.Store.Wish(ctx, journal.ID(*id))
+	wish, err := b.Store.Wish(ctx, *id)
 	if err != nil {
 		return err
 	}

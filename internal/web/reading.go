@@ -276,7 +276,7 @@ func drawnFrom(f *form) job.Drawn {
 }
 
 func finite(text string) (float64, error) {
-	v, err := number(text)
+	v, err := unit.ParseNumber(text)
 	if err == nil && (math.IsNaN(v) || math.Abs(v) > picture.MaxSide) {
 		return 0, fmt.Errorf("%q lies outside any photograph", text)
 	}

@@ -98,7 +98,7 @@ func (b *bench) cutSample(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	s := journal.Sample{Bobbin: one.ID, State: estimate.Rested, Place: nextPlace(*one)}
-	if d := quantity(f, "depth", number); d != nil {
+	if d := quantity(f, "depth", unit.ParseNumber); d != nil {
 		s.Depth = *d
 	}
 	if age := quantity(f, "age", unit.ParseDuration); age != nil {
@@ -108,7 +108,7 @@ func (b *bench) cutSample(w http.ResponseWriter, r *http.Request) error {
 		hours := (outside + time.Duration(s.Depth*float64(inside-outside))).Hours()
 		s.AgeHours = &hours
 	}
-	s.Humidity = quantity(f, "humidity", number)
+	s.Humidity = quantity(f, "humidity", unit.ParseNumber)
 	loadFrom(f, &s)
 	return b.keepSample(w, r, f, *one, s)
 }
@@ -153,11 +153,11 @@ func (b *bench) startSoak(w http.ResponseWriter, r *http.Request) error {
 	if p := job.ProgressOf(*one, b.Clock()); p.Dry != nil {
 		s.Place, s.Depth, s.AgeHours, s.Load, s.LoadGrams = p.Dry.Place, p.Dry.Depth, p.Dry.AgeHours, p.Dry.Load, p.Dry.LoadGrams
 	}
-	if d := quantity(f, "depth", number); d != nil {
+	if d := quantity(f, "depth", unit.ParseNumber); d != nil {
 		s.Depth = *d
 	}
 	s.Water = quantity(f, "water", waterTemperature)
-	if s.Soak = quantity(f, "minutes", number); s.Soak == nil {
+	if s.Soak = quantity(f, "minutes", unit.ParseNumber); s.Soak == nil {
 		now := b.Clock()
 		s.SoakStart = &now
 	}
@@ -166,7 +166,7 @@ func (b *bench) startSoak(w http.ResponseWriter, r *http.Request) error {
 
 // waterTemperature takes a plain number as degrees Celsius.
 func waterTemperature(text string) (unit.Temperature, error) {
-	if v, err := number(text); err == nil {
+	if v, err := unit.ParseNumber(text); err == nil {
 		return unit.Temperature(v), nil
 	}
 	return unit.ParseTemperature(text)

@@ -171,7 +171,7 @@ func (b *bench) measureSkein(w http.ResponseWriter, r *http.Request) error {
 	}
 	m := journal.Measure{
 		Skein: id, Loops: quantity(f, "loops", strconv.Atoi), Girth: quantity(f, "girth", unit.ParseLength),
-		Mass: quantity(f, "mass", unit.ParseMass), Humidity: quantity(f, "humidity", number), Wraps: quantity(f, "wraps", unit.ParseWraps),
+		Mass: quantity(f, "mass", unit.ParseMass), Humidity: quantity(f, "humidity", unit.ParseNumber), Wraps: quantity(f, "wraps", unit.ParseWraps),
 		LoadGrams: gramsFrom(f, "load"),
 	}
 	if state := quantity(f, "state", estimate.ParseState); state != nil {
@@ -196,7 +196,7 @@ func (b *bench) washSkein(w http.ResponseWriter, r *http.Request) error {
 	}
 	wash := journal.Wash{
 		Skein: id, Treatment: f.text("treatment"), Water: quantity(f, "water", waterTemperature),
-		Minutes: quantity(f, "minutes", number), HungGrams: gramsFrom(f, "hung"), Note: f.text("note"),
+		Minutes: quantity(f, "minutes", unit.ParseNumber), HungGrams: gramsFrom(f, "hung"), Note: f.text("note"),
 	}
 	return b.keepOnSkein(w, r, id, f, func() error { _, err := b.Store.AddWash(r.Context(), wash); return err })
 }
@@ -210,7 +210,7 @@ func (b *bench) hangSkein(w http.ResponseWriter, r *http.Request) error {
 	if state := quantity(f, "state", estimate.ParseState); state != nil {
 		h.State = *state
 	}
-	if turns := quantity(f, "turns", number); turns != nil {
+	if turns := quantity(f, "turns", unit.ParseNumber); turns != nil {
 		h.HalfTurns = *turns
 	}
 	if d := quantity(f, "direction", yarn.ParseDirection); d != nil {

@@ -1,7 +1,6 @@
 package web
 
 import (
-	"errors"
 	"fmt"
 	"net/http"
 	"net/url"
@@ -87,19 +86,10 @@ func swatchFrom(f *form) journal.Swatch {
 		Name: f.text("name"), Kind: journal.SwatchKind(f.text("kind")), OnLoom: size("on"), OffLoom: size("off"), Washed: size("washed"),
 		Mass: quantity(f, "mass", unit.ParseMass), Note: f.text("note"),
 	}
-	if id := quantity(f, "project", projectOf); id != nil {
+	if id := quantity(f, "project", recordID); id != nil {
 		s.Project = *id
 	}
 	return s
-}
-
-// projectOf reads the number of a project that was chosen from a list.
-func projectOf(text string) (journal.ID, error) {
-	id, err := strconv.ParseInt(text, 10, 64)
-	if err != nil || id <= 0 {
-		return 0, errors.New("choose one of the projects, or none")
-	}
-	return journal.ID(id), nil
 }
 
 func swatchValues(s journal.Swatch) url.Values {

@@ -70,7 +70,7 @@ func (b *bench) weighingFrom(f *form) journal.Weighing {
 	now := b.Clock()
 	w := journal.Weighing{
 		Tare: quantity(f, "tare", unit.ParseMass), Before: quantity(f, "before", unit.ParseMass),
-		Step: quantity(f, "step", unit.ParseMass), Humidity: quantity(f, "humidity", number), Note: f.text("weighnote"), At: now,
+		Step: quantity(f, "step", unit.ParseMass), Humidity: quantity(f, "humidity", unit.ParseNumber), Note: f.text("weighnote"), At: now,
 	}
 	if m := quantity(f, "mass", massOrNothing); m != nil {
 		w.Mass = *m
@@ -83,7 +83,7 @@ func (b *bench) weighingFrom(f *form) journal.Weighing {
 
 // massOrNothing reads a mass, which may be nothing.
 func massOrNothing(text string) (unit.Mass, error) {
-	if v, err := number(strings.TrimSpace(strings.TrimSuffix(text, "g"))); err == nil && v == 0 {
+	if v, err := unit.ParseNumber(strings.TrimSpace(strings.TrimSuffix(text, "g"))); err == nil && v == 0 {
 		return 0, nil
 	}
 	return unit.ParseMass(text)

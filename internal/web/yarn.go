@@ -79,11 +79,11 @@ func yarnOf(q url.Values) (drawing.Yarn, error) {
 	if err != nil {
 		return drawing.Yarn{}, fmt.Errorf("the number of strands is missing")
 	}
-	deg, err := number(q.Get("deg"))
+	deg, err := unit.ParseNumber(q.Get("deg"))
 	if err != nil {
 		return drawing.Yarn{}, err
 	}
-	width, err := number(q.Get("w"))
+	width, err := unit.ParseNumber(q.Get("w"))
 	if err != nil || !(width > 0.2 && width < 3) {
 		return drawing.Yarn{}, fmt.Errorf("the width is missing or out of range")
 	}
