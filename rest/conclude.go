@@ -2,7 +2,8 @@ package rest
 
 import (
 	"math"
-	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"waketwist/estimate"
 	"waketwist/unit"
@@ -137,6 +138,8 @@ func (a *Answer) Retwist(wanted unit.Angle) (Retwist, error) {
 	return out, nil
 }
 
+// capital begins a sentence with a name.
 func capital(s string) string {
-	return strings.ToUpper(s[:1]) + s[1:]
+	first, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + s[size:]
 }
