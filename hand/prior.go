@@ -52,8 +52,7 @@ const (
 	loopSD  = 0.02 // of the log ratio of two lengths of a skein, by loops and girth
 	gaugeSD = 0.07 // of the log ratio of two diameters of a yarn
 
-	residueMost = 0.1 // most that a full soak of fullSoak minutes leaves asleep
-	fullSoak    = 20.0
+	residueMost = 0.1 // most that a full soak leaves asleep
 )
 
 // Pseudo-counts: how many readings' worth of knowledge the starting value of a
@@ -117,10 +116,7 @@ func humidity(u float64) (c, slope float64) {
 // minutes leaves asleep: evenly likely from 0 to residueMost, and to more after
 // a short soak.
 func residue(u, minutes float64) (share, slope float64) {
-	most := residueMost
-	if minutes > 0 && minutes < fullSoak {
-		most = min(residueMost*fullSoak/minutes, 0.5)
-	}
+	most := float64(rest.ResidueAfter(residueMost, minutes))
 	return most * distuv.UnitNormal.CDF(u), most * distuv.UnitNormal.Prob(u)
 }
 

@@ -65,7 +65,7 @@ func (p *Posterior) weave(q Question, stock []strand) *woven {
 
 // left is the share of the twist that the soak leaves asleep in draw i.
 func (w *woven) left(i int) float64 {
-	left, _ := residue(w.residue[i], fullSoak)
+	left, _ := residue(w.residue[i], rest.FullSoak)
 	return left
 }
 

@@ -24,6 +24,21 @@ const balanceEdge = yarn.CentreAngle(44 * unit.Degree)
 // (prior).
 const soakResidue = 0.1
 
+// FullSoak is the least time in water, in minutes, that wakes the twist but for
+// a residue. Common practice: 20 to 30 minutes in cool water.
+const FullSoak = 20.0
+
+// ResidueAfter returns the most that a soak of some minutes leaves asleep, where
+// a full one leaves full: the shorter the more, up to half of the twist. Zero
+// minutes are not recorded and taken as a full soak. An assumption without a
+// source.
+func ResidueAfter(full Share, minutes float64) Share {
+	if !(minutes > 0 && minutes < FullSoak) {
+		return full
+	}
+	return max(full, min(full*Share(FullSoak/minutes), 0.5))
+}
+
 // handShare is the part of the variance of the singles' angle that is the hand's and
 // not the bobbin's. An assumption without a source.
 const handShare = 0.5

@@ -85,7 +85,8 @@ type draws struct {
 //
 // For a two-ply the balanced ply of the same singles is the re-wet ply-back
 // itself, and the answer is measured; for other counts it goes through
-// yarn.Balanced and is modelled.
+// yarn.Balanced and is modelled, and so is what a soak shorter than FullSoak has
+// left asleep.
 func Wake(bobbins []Bobbin, plan Plan) (*Answer, error) {
 	if err := checkPlan(bobbins, plan); err != nil {
 		return nil, err

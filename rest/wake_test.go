@@ -357,3 +357,40 @@ func BenchmarkWake(b *testing.B) {
 		})
 	}
 }
+
+// A soak that was too short leaves more asleep: the target is steeper than what
+// was read, less sure, and modelled; the shorter the more so.
+func TestShortSoakSteepensAndWidens(t *testing.T) {
+	soaked := func(minutes float64) *Answer {
+		b := pair(eye(20, 21, 19), eye(34, 35))
+		b[0].Clips[1].Soak = minutes
+		return mustWake(t, b, Plan{Strands: 2})
+	}
+	full, notNoted := soaked(25), soaked(0)
+	if !full.Target.Measured() || full.Target.Value != notNoted.Target.Value {
+		t.Errorf("a full soak is modelled, or not that of one without a time: %v, %v", full.Target, notNoted.Target)
+	}
+	before := full
+	for _, minutes := range []float64{15, 10, 5, 2} {
+		a := soaked(minutes)
+		if !(a.Target.Value > before.Target.Value && a.Target.High > before.Target.High) {
+			t.Errorf("%v minutes: %.2f up to %.2f, after a longer soak %.2f up to %.2f", minutes, a.Target.Value.Degrees(), a.Target.High.Degrees(),
+				before.Target.Value.Degrees(), before.Target.High.Degrees())
+		}
+		if a.Dormant.Value <= before.Dormant.Value {
+			t.Errorf("%v minutes: %.3f asleep, after a longer soak %.3f", minutes, float64(a.Dormant.Value), float64(before.Dormant.Value))
+		}
+		if a.Target.Measured() || !a.Flags.Has(ShortSoak) {
+			t.Errorf("%v minutes: flags %v", minutes, a.Flags)
+		}
+		before = a
+	}
+}
+
+func TestNamesBeginSentences(t *testing.T) {
+	for name, want := range map[string]string{"heron": "Heron", "Öland": "Öland", "älv": "Älv", "3rd": "3rd"} {
+		if got := capital(name); got != want {
+			t.Errorf("%q begins a sentence as %q, want %q", name, got, want)
+		}
+	}
+}

@@ -21,6 +21,7 @@ type word struct {
 	readings int
 	places   []string
 	flags    estimate.Flags
+	slope    float64 // d log tan b / d log turns
 	spread   float64 // standard deviation of the log tangent from place to place
 	undamped bool    // taken from a dried sample: its re-wet angle is modelled
 }
@@ -46,9 +47,10 @@ func hear(b Bobbin, line yarn.Line, c columns) (word, error) {
 	if w.undamped {
 		wet = dried
 	}
-	w.sight = sights(wet, line, c.held)
+	w.slope = c.slopeAt(sights(wet, line, c.held), line, c.singlesOf(b))
+	w.sight = c.woken(wet, line, w.slope)
 	w.note(wet, c.held)
-	w.spread = c.placeSpread(c.slopeAt(w.sight, line, c.singlesOf(b)))
+	w.spread = c.placeSpread(w.slope)
 	w.rewet(dried, line, c)
 	w.centre = c.toCentre(w.own, line, c.border)
 	return w, nil
@@ -66,7 +68,7 @@ func (w *word) rewet(dried []Clip, line yarn.Line, c columns) {
 			w.own[i] -= c.damp[i]
 		}
 	case len(dried) > 0:
-		yd, sdd := mean(sights(dried, line, c.held))
+		yd, sdd := mean(c.woken(dried, line, w.slope))
 		yw, sdw := mean(w.sight)
 		w.dried = c.Normal(yd-yw, math.Hypot(sdd, sdw))
 	}
@@ -91,6 +93,35 @@ func sights(clips []Clip, line yarn.Line, h held) []sight {
 	return out
 }
 
+// woken are the sights of wet clips as a full soak would have shown them. slope
+// is d log tan b / d log turns.
+func (h held) woken(wet []Clip, line yarn.Line, slope float64) []sight {
+	out := sights(wet, line, h)
+	for i, c := range wet {
+		more, sd := h.asleepStill(c.Soak)
+		out[i].y += slope * more
+		out[i].sd = math.Hypot(out[i].sd, slope*sd)
+	}
+	return out
+}
+
+// asleepStill is the log of the twist that a full soak wakes over that which a
+// soak of some minutes wakes, with its standard deviation: what either leaves
+// asleep is evenly likely up to its most, and wool that wakes slowly does so in
+// both.
+func (h held) asleepStill(minutes float64) (more, sd float64) {
+	full, most := h.SoakResidue, ResidueAfter(h.SoakResidue, minutes)
+	if most == full {
+		return 0, 0
+	}
+	var steps [20]float64
+	for i := range steps {
+		u := (Share(i) + 0.5) / Share(len(steps))
+		steps[i] = math.Log1p(-float64(full*u)) - math.Log1p(-float64(most*u))
+	}
+	return estimate.Mean(steps[:]), estimate.SD(steps[:])
+}
+
 // note counts the readings and raises the conditions of the re-wet clips.
 func (w *word) note(clips []Clip, h held) {
 	for _, c := range clips {
@@ -98,8 +129,8 @@ func (w *word) note(clips []Clip, h held) {
 		if !slices.Contains(w.places, w.name+"\x00"+c.Place) {
 			w.places = append(w.places, w.name+"\x00"+c.Place)
 		}
-		if c.Soak > 0 && c.Soak < 20 {
-			w.flags = w.flags.With(ShortSoak)
+		if c.Soak > 0 && c.Soak < FullSoak {
+			w.flags = w.flags.With(ShortSoak, estimate.Modelled)
 		}
 		if standsApart(c.Readings) {
 			w.flags = w.flags.With(OutlyingAngle)
@@ -228,7 +259,7 @@ func (w *word) against(b Bobbin, dry []Clip, c columns) []float64 {
 		return off
 	}
 	line := lineOf(same)
-	y, sd := mean(sights(same, line, c.held))
+	y, sd := mean(c.woken(same, line, w.slope))
 	return c.toCentre(c.Normal(y, sd), line, c.border)
 }
 

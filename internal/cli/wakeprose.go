@@ -56,8 +56,13 @@ func (w woken) meaning() string {
 	}
 	s := fmt.Sprintf("A wet piece of the ply (%s) must show this angle at the %s, as your soaked sample did; the true balance of the whole bobbin lies between %.0f° and %.0f° nine times in ten.",
 		ply, w.Line, w.Target.Low.Degrees(), w.Target.High.Degrees())
-	if w.Target.Measured() {
+	switch {
+	case w.Target.Measured():
 		return s + " It is measured: the soaked sample is itself the balanced ply."
+	case w.plan.Strands == 2 && w.Flags.Has(rest.ShortSoak):
+		return s + " It is modelled: what the short soak left asleep is reckoned in."
+	case w.plan.Strands == 2:
+		return s + " It is modelled: your sample was read dried, and the damp ply is reckoned from it."
 	}
 	return s + " It is modelled: your sample has 2 strands, and the mechanics of balance lead from there to this ply."
 }

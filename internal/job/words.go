@@ -16,7 +16,7 @@ var flagSentences = map[estimate.Flag]string{
 	estimate.OnePlace:     "Every wet reading comes from one place on the bobbin. Turns vary by about a fifth from place to place, so the interval stays wide until a second place is sampled.",
 	rest.NoDry:            "There is no dry reading, so how much of the twist is dormant cannot be said.",
 	rest.NoDormancy:       "The dry sample looks as lively as the re-wet one: as far as the readings tell, no twist is dormant.",
-	rest.ShortSoak:        "A sample soaked for less than 20 minutes. Some of its twist may still be dormant, and the true angle steeper.",
+	rest.ShortSoak:        "A sample soaked for less than 20 minutes. What such a soak leaves asleep is reckoned in, and the interval is the wider for it; soak one for 20 to 30 minutes and read it again.",
 	rest.OuterOnly:        "The dry sample comes from the outermost layer, which rested for the shortest time. Deeper singles may be more dormant.",
 	rest.PastLimit:        "A reading is steeper than a two-strand ply can be in balance: the sample was stretched, flattened or misread. Read it again, hanging free.",
 	rest.BobbinsDiffer:    "The bobbins differ by more than a ply can hide. Ply them to one common target, and expect it to be a little off for each.",

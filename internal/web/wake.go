@@ -12,6 +12,7 @@ import (
 	"waketwist/hand"
 	"waketwist/internal/job"
 	"waketwist/internal/journal"
+	"waketwist/rest"
 	"waketwist/unit"
 )
 
@@ -227,7 +228,7 @@ func resultOf(p journal.Project, w *job.Waking) resultView {
 		Direction: w.Direction.String(), Opposite: w.Direction.Opposite().String(),
 		Strands: strandWords(p.Plan), Line: w.Line.String(),
 		Target:  angleMeasure("Hold the ply to", w.Target, "a re-wet piece of the ply, read at the "+w.Line.String()),
-		Target0: targetMeasure(p), Next: nextWords(w), Measured: basisWords(w), Choice: choices(p, w), Learnt: countWords(w.Learnt),
+		Target0: targetMeasure(p), Next: nextWords(w), Measured: basisWords(p.Plan, w), Choice: choices(p, w), Learnt: countWords(w.Learnt),
 	}
 	v.Others = append(v.Others,
 		angleMeasure("Washed and dried", w.Washed, "the finished ply, hung free"),
@@ -317,9 +318,14 @@ func nextWords(w *job.Waking) string {
 		journal.DepthWords(n.Depth), of, n.Now.Degrees(), n.Then.Degrees())
 }
 
-func basisWords(w *job.Waking) string {
-	if w.Target.Measured() {
+func basisWords(plan journal.Plan, w *job.Waking) string {
+	switch {
+	case w.Target.Measured():
 		return "The angle to hold is measured: it is what your re-wet samples showed, compared like with like. The washed angle, the look at the wheel and the share asleep are modelled from it."
+	case plan.Strands == 2 && w.Flags.Has(rest.ShortSoak):
+		return "The angle to hold is modelled: a sample lay in water for too short a time, and what it would have shown after a full soak is reckoned from what it did show."
+	case plan.Strands == 2:
+		return "The angle to hold is modelled: your samples were read dried, and what they showed re-wet is reckoned from that. Read one re-wet and compare."
 	}
 	return "The angle to hold is modelled: it is worked out from your two-strand re-wet samples for another ply, through the balance of bending and twisting. Make a sample of the ply you want, wet it, and compare."
 }
