@@ -95,6 +95,7 @@ func TestMachineFormsKeepWhatWasTyped(t *testing.T) {
 	}{
 		{"", []string{"name", "", "note", "the brake squeaks"}, []string{"Give the machine a name", "the brake squeaks</textarea>"}},
 		{"/whorl", []string{"name", "slow", "turns", "eighty"}, []string{"is not a number", `value="eighty"`, `value="slow"`}},
+		{"/whorl", []string{"name", "slow", "turns", "1,200"}, []string{"may mark thousands or decimals", `value="1,200"`}},
 		{"/whorl", []string{"name", "slow", "turns", "8300"}, []string{"8300 turns over 10 treadles cannot be meant", `value="8300"`}},
 		{"/bobbin", []string{"name", "oak", "core", "4 in", "full", "2 in"}, []string{"does not fit", `value="4 in"`}},
 		{"/strike", []string{"part", "machine", "id", "1", "reason", " "}, []string{"Say why this machine no longer counts"}},

@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"waketwist/estimate"
 	"waketwist/internal/journal"
@@ -29,6 +30,7 @@ type Check struct {
 	Want     journal.Interval              // of the target in the piece's state
 	Change   estimate.Estimate[rest.Share] // of the turns: 0.1 is a tenth more
 	Crossed  bool                          // read on another line than the target's: less sure
+	Singles  bool                          // the photograph was read as singles, which says nothing of a ply
 	Smallest rest.Share                    // change that these readings could tell from none
 	Treadles *estimate.Estimate[float64]   // to add to each draw; nil without a treadled drive
 	RPM      *estimate.Estimate[float64]   // factor on the motor's speed at the same beat; nil without a motor
@@ -41,8 +43,9 @@ const drawsOfCheck = 1000
 // nil when not known; treadles need it.
 func CheckOf(s journal.Sample, t journal.Target, d Drive, diameter *unit.Length) Check {
 	c := Check{Want: wanted(s, t)}
-	valid := s.Valid()
+	valid := plyReadings(s)
 	if len(valid) == 0 {
+		c.Singles = len(s.Valid()) > 0
 		return c
 	}
 	read, mapped := meanOn(t.Line, t.Plan.Strands, valid)
@@ -60,6 +63,12 @@ func CheckOf(s journal.Sample, t journal.Target, d Drive, diameter *unit.Length)
 	c.judge()
 	c.drive(d, t, diameter, angles)
 	return c
+}
+
+// plyReadings are the readings in force of a ply; those of singles are of fibres,
+// not of strands.
+func plyReadings(s journal.Sample) []journal.Reading {
+	return slices.DeleteFunc(s.Valid(), func(r journal.Reading) bool { return r.Structure != journal.Ply })
 }
 
 // wanted is the target for the state in which a piece was read.
@@ -142,6 +151,9 @@ func scaled(e estimate.Estimate[rest.Share], by func(rest.Share) float64) *estim
 func (c Check) Words() string {
 	switch c.Standing {
 	case Unknown:
+		if c.Singles {
+			return "Read as singles, and so not compared: open the reading, state the number of strands and read it again."
+		}
 		return "Not read yet."
 	case OnTarget:
 		words := fmt.Sprintf("On target, as far as these readings can tell: they would show a change of %.0f %% in turns or more. Go on.", 100*float64(c.Smallest))

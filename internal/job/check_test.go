@@ -82,3 +82,23 @@ func TestCheckOnAnotherLineIsLessSure(t *testing.T) {
 		t.Errorf("across lines a change of %.2f shows, on one line %.2f", other.Smallest, same.Smallest)
 	}
 }
+
+// A photograph of a ply that was read as singles says nothing of the strands.
+func TestCheckLeavesReadingsOfSinglesOut(t *testing.T) {
+	s := checkSample(estimate.Rested, 26, 26, 5)
+	s.Readings[2].Structure, s.Readings[2].Line, s.Readings[2].Plies = journal.Singles, yarn.SurfaceFibre, 1
+	target := targetOf(26, 34, 32)
+	if c := CheckOf(s, target, Drive{}, nil); c.Standing != OnTarget || math.Abs(c.Read.Value.Degrees()-26) > 0.1 || c.Read.N != 2 {
+		t.Errorf("read %.1f from %d, %s", c.Read.Value.Degrees(), c.Read.N, c.Words())
+	}
+	s.Readings = s.Readings[2:]
+	if c := CheckOf(s, target, Drive{}, nil); c.Standing != Unknown || !strings.Contains(c.Words(), "as singles") {
+		t.Errorf("standing %d: %s", c.Standing, c.Words())
+	}
+	run := runOf(20, 25, 30, 35, 40)
+	before := Drift(run)
+	run.Checks[0].Readings = append(run.Checks[0].Readings, s.Readings...)
+	if after := Drift(run); after != before {
+		t.Errorf("a reading of singles moves the drift: %q, %q", before, after)
+	}
+}

@@ -22,7 +22,7 @@ func Drift(run journal.Run) string {
 	var line yarn.Line
 	var sd unit.Angle
 	for _, s := range run.Checks {
-		valid := s.Valid()
+		valid := plyReadings(s)
 		if s.Load != estimate.AtWheel || len(valid) == 0 {
 			continue
 		}

@@ -53,7 +53,6 @@ func questionOf(p journal.Project, a Ask, now time.Time) hand.Question {
 	}
 	for _, b := range p.Bobbins {
 		q.Bobbins = append(q.Bobbins, BobbinKey(b.ID))
-		q.Fibre = fibreOf(b)
 	}
 	q.Diameter, q.DiameterCV = thickness(p.Bobbins)
 	q.Rested = RestedOf(p, now)

@@ -84,7 +84,7 @@ func learnBobbin(b journal.Bobbin) hand.Bobbin {
 		if s.Soak != nil {
 			clip.Soak = *s.Soak
 		}
-		clip.Readings = learnReadings(s.Valid())
+		clip.Readings = learnReadings(plyReadings(s))
 		if len(clip.Readings) > 0 {
 			out.Clips = append(out.Clips, clip)
 		}
@@ -101,9 +101,7 @@ func roomOf(s journal.Sample) rest.Room {
 
 func learnReadings(valid []journal.Reading) (out []hand.Reading) {
 	for _, r := range valid {
-		if r.Structure == journal.Ply {
-			out = append(out, hand.Reading{ID: readingKey(r.ID), Angle: r.Angle, Line: r.Line, SD: r.SD})
-		}
+		out = append(out, hand.Reading{ID: readingKey(r.ID), Angle: r.Angle, Line: r.Line, SD: r.SD})
 	}
 	return out
 }
@@ -117,15 +115,16 @@ func learnSkein(p journal.Project, run journal.Run, s journal.Skein) hand.Skein 
 	out.WheelLength, out.WheelDiameter = sizeOf(s.Measured(estimate.Rested))
 	out.WashedLength, out.WashedDiameter = sizeOf(s.Measured(estimate.Washed))
 	for _, piece := range s.Samples {
-		if piece.State == estimate.Washed {
-			out.Washed = append(out.Washed, learnReadings(piece.Valid())...)
-		} else {
-			out.Wheel = append(out.Wheel, learnReadings(piece.Valid())...)
+		switch {
+		case piece.State == estimate.Washed:
+			out.Washed = append(out.Washed, learnReadings(plyReadings(piece))...)
+		case piece.State.Dry():
+			out.Wheel = append(out.Wheel, learnReadings(plyReadings(piece))...)
 		}
 	}
 	for _, check := range run.Checks {
 		if check.Load == estimate.AtWheel {
-			out.Wheel = append(out.Wheel, learnReadings(check.Valid())...)
+			out.Wheel = append(out.Wheel, learnReadings(plyReadings(check))...)
 		}
 	}
 	return out

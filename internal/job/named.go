@@ -22,19 +22,24 @@ func MachineLabel(m journal.Machine) Label { return Label{m.ID, m.Name, m.Struck
 // that only it has, among those in use. kind is the word for it. It refuses with a
 // *journal.Error names that none, or several, have.
 func Named[T any](all []T, wanted, kind string, labelOf func(T) Label) (*T, error) {
-	var found []*T
+	var called, found []*T
 	for i := range all {
 		l := labelOf(all[i])
 		switch {
 		case !l.InUse:
 			continue
 		case strings.EqualFold(l.Name, wanted):
-			return &all[i], nil
+			called = append(called, &all[i])
 		case strings.Contains(strings.ToLower(l.Name), strings.ToLower(wanted)):
 			found = append(found, &all[i])
 		}
 	}
-	if len(found) == 1 {
+	switch {
+	case len(called) == 1:
+		return called[0], nil
+	case len(called) > 1:
+		return nil, unfit("More than one %s is called “%s”; give each a name of its own in the workbench.", kind, wanted)
+	case len(found) == 1:
 		return found[0], nil
 	}
 	for i := range all {

@@ -7,12 +7,9 @@ import (
 	"waketwist/internal/journal"
 )
 
-// LongestSoak is how long the soak timer asks for; ShortestSoak is the least
-// that wakes the twist (common practice: 20 to 30 minutes in cool water).
-const (
-	ShortestSoak = 20 * time.Minute
-	LongestSoak  = 30 * time.Minute
-)
+// LongestSoak is how long the soak timer asks for (common practice: 20 to 30
+// minutes in cool water; rest.FullSoak is the least that wakes the twist).
+const LongestSoak = 30 * time.Minute
 
 // Stage is how far the sampling of a bobbin has come.
 type Stage int
@@ -76,13 +73,15 @@ func Remaining(s journal.Sample, now time.Time) time.Duration {
 	return max(0, LongestSoak-now.Sub(*s.SoakStart))
 }
 
-// Soaked is how long a sample has lain in water, in minutes.
+// Soaked is how long a sample has lain in water, in minutes. One that was
+// forgotten counts as journal.LongestSoak, and a clock set back as none, so that
+// a sample can always be taken out.
 func Soaked(s journal.Sample, now time.Time) float64 {
 	switch {
 	case s.Soak != nil:
 		return *s.Soak
 	case s.SoakStart != nil:
-		return now.Sub(*s.SoakStart).Minutes()
+		return min(max(0, now.Sub(*s.SoakStart).Minutes()), journal.LongestSoak)
 	}
 	return 0
 }

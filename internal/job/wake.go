@@ -153,9 +153,10 @@ func evidenceOf(b journal.Bobbin) (rest.Bobbin, error) {
 	if b.Singles != nil {
 		out.Singles = &rest.SinglesReading{Angle: yarn.SurfaceAngle(*b.Singles), SD: rest.EyeSD}
 	}
+	last := lastDry(b)
 	for _, s := range b.Samples {
 		valid := s.Valid()
-		if len(valid) == 0 {
+		if len(valid) == 0 || s.State.Dry() && !sameSitting(s, last) {
 			continue
 		}
 		clip, err := clipOf(b, s, valid)
@@ -165,6 +166,25 @@ func evidenceOf(b journal.Bobbin) (rest.Bobbin, error) {
 		out.Clips = append(out.Clips, clip)
 	}
 	return out, nil
+}
+
+// lastDry is the dry sample with readings in force that was recorded last; zero
+// without one.
+func lastDry(b journal.Bobbin) (last journal.Sample) {
+	for _, s := range b.Samples {
+		if s.State.Dry() && len(s.Valid()) > 0 && !s.Recorded.Before(last.Recorded) {
+			last = s
+		}
+	}
+	return last
+}
+
+// sameSitting reports whether a dry sample shows the singles as they were at the
+// last one: of the same state, and read within a day of it. Earlier ones show
+// twist that has gone dormant since; only package hand, which knows their age,
+// learns from them.
+func sameSitting(s, last journal.Sample) bool {
+	return s.State == last.State && last.Recorded.Sub(s.Recorded) < 24*time.Hour
 }
 
 func clipOf(b journal.Bobbin, s journal.Sample, valid []journal.Reading) (rest.Clip, error) {

@@ -193,3 +193,44 @@ func TestDrawnReadingMeasuresLines(t *testing.T) {
 		t.Errorf("two points are no lines: %v", err)
 	}
 }
+
+// Twist that was awake when the singles were fresh, or rested for a day, has gone
+// dormant since: earlier dry samples say nothing of the look now.
+func TestWakeTakesTheLatestDrySamples(t *testing.T) {
+	fresh, day, month, wet := sample(1, estimate.Fresh, 36), sample(2, estimate.Rested, 30), sample(3, estimate.Rested, 20), sample(4, estimate.Rewet, 38)
+	fresh.Recorded, day.Recorded, month.Recorded, wet.Recorded = noon, noon.Add(24*time.Hour), noon.AddDate(0, 1, 0), noon.AddDate(0, 1, 0)
+	other := sample(5, estimate.Rested, 22)
+	other.Recorded = month.Recorded.Add(-time.Hour)
+	for _, tt := range []struct {
+		name    string
+		samples []journal.Sample
+		want    float64
+	}{
+		{"of one sitting", []journal.Sample{other, month, wet}, 21},
+		{"after others", []journal.Sample{fresh, day, month, wet}, 20},
+		{"fresh and rested at once", []journal.Sample{{State: estimate.Fresh, Place: "place 1", Readings: fresh.Readings, Recorded: other.Recorded}, month, wet}, 20},
+		{"not read since", []journal.Sample{day, {State: estimate.Rested, Recorded: month.Recorded}, wet}, 30},
+	} {
+		w, err := Wake(projectOf(bobbinOf(1, "A", tt.samples...)), hand.Record{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := w.DryLook.Value.Degrees(); math.Abs(got-tt.want) > 0.3 {
+			t.Errorf("%s: dry look of %.1f°, want %.0f", tt.name, got, tt.want)
+		}
+	}
+}
+
+// A soak that was forgotten, or begun on a clock that was set back since, can
+// still be ended.
+func TestSoakedCanBeRecorded(t *testing.T) {
+	for _, ago := range []time.Duration{-time.Hour, 0, 25 * time.Minute, 30 * 24 * time.Hour} {
+		start := noon.Add(-ago)
+		s := journal.Sample{Bobbin: 1, State: estimate.Rewet, SoakStart: &start}
+		minutes := Soaked(s, noon)
+		s.Soak = &minutes
+		if err := s.Check(); err != nil {
+			t.Errorf("after %s: %v", ago, err)
+		}
+	}
+}

@@ -56,6 +56,9 @@ type Sample struct {
 	Readings  []Reading // all of them, in order of recording
 }
 
+// LongestSoak is the longest time in water that can be meant, in minutes.
+const LongestSoak = 2880
+
 // Check refuses a sample that cannot be meant.
 func (s Sample) Check() error {
 	switch {
@@ -69,7 +72,7 @@ func (s Sample) Check() error {
 		return invalid("age", "A rest of %.4g hours cannot be meant.", *s.AgeHours)
 	case s.Humidity != nil && !(*s.Humidity >= 0 && *s.Humidity <= 100):
 		return invalid("humidity", "Air of %.4g %% relative humidity cannot be meant.", *s.Humidity)
-	case s.Soak != nil && !(*s.Soak >= 0 && *s.Soak <= 2880):
+	case s.Soak != nil && !(*s.Soak >= 0 && *s.Soak <= LongestSoak):
 		return invalid("soak", "A soak of %.4g minutes cannot be meant; 20 to 30 is usual.", *s.Soak)
 	case s.Water != nil && !(*s.Water >= 0 && *s.Water <= 100):
 		return invalid("water", "Water of %.4g °C cannot be meant; room temperature, near 20, wakes the twist and sets nothing.", s.Water.Celsius())

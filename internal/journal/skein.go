@@ -132,7 +132,7 @@ func (w Wash) Check() error {
 	if w.Water != nil && !(*w.Water >= 0 && *w.Water <= 100) {
 		return invalid("water", "Water of %.4g °C cannot be meant.", w.Water.Celsius())
 	}
-	if w.Minutes != nil && !(*w.Minutes >= 0 && *w.Minutes <= 2880) {
+	if w.Minutes != nil && !(*w.Minutes >= 0 && *w.Minutes <= LongestSoak) {
 		return invalid("minutes", "%.4g minutes cannot be meant; 20 are usual.", *w.Minutes)
 	}
 	if w.HungGrams != nil && !(*w.HungGrams > 0 && *w.HungGrams <= 20_000) {
