@@ -115,7 +115,7 @@ func TestAgainstStash(t *testing.T) {
 func TestNamed(t *testing.T) {
 	machines := []journal.Machine{{ID: 1, Name: "Oak"}, {ID: 2, Name: "Oak traveller"}, {ID: 3, Name: "Ash"}, {ID: 4, Name: "ash"}, {ID: 5, Name: "Elm", Struck: "sold"}}
 	for wanted, want := range map[string]journal.ID{"oak": 1, "trav": 2, "3": 3, "ash": 0, "elm": 0, "o": 0} {
-		m, err := Named(machines, wanted, "machine", MachineLabel)
+		m, err := job.Named(machines, wanted, "machine", job.MachineLabel)
 		if (err == nil) != (want != 0) || m != nil && m.ID != want {
 			t.Errorf("%q: %v, %v, want %d", wanted, m, err, want)
 		}
