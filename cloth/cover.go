@@ -1,6 +1,7 @@
 package cloth
 
 import (
+	"fmt"
 	"math"
 
 	"waketwist/unit"
@@ -79,6 +80,12 @@ func TightnessOf(warp, weft Peirce) Tightness {
 
 // MassPerArea is the mass of cloth in grams per square metre.
 type MassPerArea float64
+
+// String says it in both systems of units, as in "435 g/m² (12.8 oz/yd²)".
+func (m MassPerArea) String() string {
+	square := unit.Yard.Metres() * unit.Yard.Metres()
+	return fmt.Sprintf("%.0f g/m² (%.1f oz/yd²)", float64(m), unit.Mass(float64(m)*square*float64(unit.Gram)).Ounces())
+}
 
 // MassOf returns the mass of a cloth from its ends and picks, the densities of
 // warp and weft, and how much longer each lies in the cloth than the cloth is.

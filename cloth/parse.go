@@ -14,7 +14,8 @@ import (
 //	tie-up:    1+2 2+3 3+4 4+1
 //	treadling: 1 2 3 4
 //
-// and, where it matters, "shafts: 4". Blank lines, and lines that begin with #,
+// and, where it matters, "shafts: 4". A tie-up may also be written with commas
+// between treadles and blanks between shafts. Blank lines, and lines that begin with #,
 // say nothing; blanks in a drawdown are dropped. What cannot be meant is refused
 // with an *Error.
 func ParseWeave(text string) (Weave, error) {
@@ -22,7 +23,7 @@ func ParseWeave(text string) (Weave, error) {
 	for line := range strings.Lines(text) {
 		line = strings.Join(strings.Fields(line), " ")
 		if line != "" && !strings.HasPrefix(line, "#") {
-			lines = append(lines, line)
+			lines = append(lines, withColon(line))
 		}
 	}
 	switch {
@@ -34,6 +35,16 @@ func ParseWeave(text string) (Weave, error) {
 		return parseDraft(lines)
 	}
 	return parseGrid(lines)
+}
+
+// withColon sets the colon behind the name of a list where it was left out.
+func withColon(line string) string {
+	name, list, _ := strings.Cut(line, " ")
+	switch strings.ToLower(name) {
+	case "threading", "tie-up", "tieup", "treadling", "shafts":
+		return name + ": " + list
+	}
+	return line
 }
 
 func parseGrid(lines []string) (Weave, error) {
@@ -82,7 +93,7 @@ func (d *Draft) read(name, list string) (err error) {
 	case "treadling":
 		d.Treadling, err = numbers(list)
 	case "tie-up", "tieup":
-		for _, treadle := range words(list) {
+		for _, treadle := range treadles(list) {
 			shafts, err := numbers(strings.ReplaceAll(treadle, "+", " "))
 			if err != nil {
 				return err
@@ -100,6 +111,14 @@ func (d *Draft) read(name, list string) (err error) {
 		return refuse("Use threading, tie-up, treadling and shafts.", "A draft has no “%s”.", shortened(name))
 	}
 	return err
+}
+
+// treadles cuts a tie-up into what each treadle is tied to.
+func treadles(list string) []string {
+	if strings.Contains(list, ",") && !strings.Contains(list, "+") {
+		return strings.Split(list, ",")
+	}
+	return words(list)
 }
 
 // words cuts a list at blanks and commas.

@@ -1,6 +1,11 @@
 package cloth
 
-import "waketwist/unit"
+import (
+	"math"
+
+	"waketwist/estimate"
+	"waketwist/unit"
+)
 
 // Swatch is a washed piece of the fabric that is wanted, knitted or woven.
 type Swatch struct {
@@ -25,4 +30,22 @@ func (s Swatch) Yarn(width, length unit.Length, t unit.LinearDensity) (unit.Mass
 	}
 	m := s.Mass * unit.Mass(width*length/(s.Width*s.Length))
 	return m, t.LengthOf(m), nil
+}
+
+// tapeOff is the standard deviation of a side as a tape measures it: an assumption.
+const tapeOff = 2 * unit.Millimetre
+
+// Spread returns by which factor the yarn of a fabric may come out higher or
+// lower, nine times in ten, as far as the swatch tells it: from the tape along both
+// sides, and from a scale that shows so large a step. It is 1 at the least.
+func (s Swatch) Spread(step unit.Mass) float64 {
+	scale := float64(step/s.Mass) / math.Sqrt(12)
+	return math.Exp(z90 * math.Hypot(scale, math.Hypot(float64(tapeOff/s.Width), float64(tapeOff/s.Length))))
+}
+
+// Within is a value that may be off by a factor either way, nine times in ten,
+// above zero.
+func Within[T ~float64](v T, factor float64) estimate.Estimate[T] {
+	low, high := v/T(factor), v*T(factor)
+	return estimate.Estimate[T]{Value: v, SD: (high - low) / (2 * z90), Low: low, High: high, N: 1, Flags: estimate.Flags{estimate.Modelled}}
 }

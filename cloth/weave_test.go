@@ -49,6 +49,29 @@ func TestDraft(t *testing.T) {
 	}
 }
 
+// A tie-up is read the same however it is written.
+func TestTieUps(t *testing.T) {
+	want, err := Named("2/2-twill")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, text := range []string{
+		"threading: 1 2 3 4\ntie-up: 1+2 2+3 3+4 4+1\ntreadling: 1 2 3 4",
+		"threading: 1 2 3 4\ntie-up: 1+2, 2+3, 3+4, 4+1\ntreadling: 1 2 3 4",
+		"threading: 1 2 3 4\ntie-up: 1 2, 2 3, 3 4, 4 1\ntreadling: 1 2 3 4",
+		"Threading 1 2 3 4\nTie-up 1 2, 2 3, 3 4, 4 1\nTreadling 1 2 3 4",
+	} {
+		w, err := ParseWeave(text)
+		if err != nil {
+			t.Errorf("%q: %v", text, err)
+			continue
+		}
+		if w.EndsShare() != want.EndsShare() || w.PicksShare() != want.PicksShare() || w.Shafts() != 4 {
+			t.Errorf("%q makes\n%s", text, w)
+		}
+	}
+}
+
 // Ribs pass often one way and seldom the other.
 func TestIntersectionsOfEndsAndPicks(t *testing.T) {
 	w, err := ParseWeave("X.\nX.\n.X\n.X\n")
@@ -129,5 +152,12 @@ func refused(t *testing.T, what string, err error, says string) {
 	e, ok := err.(*Error)
 	if !ok || e.Advice == "" || !strings.Contains(e.Problem, says) {
 		t.Errorf("%q: want a refusal with %q and advice, got %v", what, says, err)
+	}
+}
+
+// A square yard is 0.8361 m², and 28.35 g an ounce: 435 g/m² are 12.83 oz/yd².
+func TestMassInBothSystems(t *testing.T) {
+	if got, want := MassPerArea(435).String(), "435 g/m² (12.8 oz/yd²)"; got != want {
+		t.Errorf("said %q, want %q", got, want)
 	}
 }

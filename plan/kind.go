@@ -58,7 +58,12 @@ var (
 
 func degrees(v float64) string { return fmt.Sprintf("%.0f°", unit.Angle(v).Degrees()) }
 
-func percent(v float64) string { return fmt.Sprintf("%.2g %%", 100*v) }
+func percent(v float64) string {
+	if v >= 0.995 {
+		return fmt.Sprintf("%.0f %%", 100*v)
+	}
+	return fmt.Sprintf("%.2g %%", 100*v)
+}
 
 func sayDensity(v float64) string {
 	return fmt.Sprintf("%.3g/cm (%.3g/in)", v/100, v*unit.Inch.Metres())

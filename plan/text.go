@@ -173,11 +173,21 @@ func complete(w *Wish) map[string]error {
 			Give(w, SinglesInHand, cloth.Exactly(all))
 		}
 	}
+	for i, q := range states {
+		for _, other := range states[:i] {
+			if w.has(q) && w.has(other) {
+				out[items[q].field] = words("Give what is in hand in one state only, as fibre, singles or yarn; halfway, fill in what the scale says in the middle of the work.")
+			}
+		}
+	}
 	if key, err := w.completeWheel(); err != nil {
 		out[key] = err
 	}
 	return out
 }
+
+// states are what the mass in hand may be; each can be made of the one before.
+var states = []quantity{qFibreInHand, qSinglesInHand, qYarnInHand}
 
 func (w *Wish) completeWheel() (string, error) {
 	h := w.Wheel

@@ -228,15 +228,15 @@ func (o *Outlook) Say() string {
 	if o.Have > 0 {
 		have = o.Have.String()
 	}
-	out := fmt.Sprintf("By the scale, what is left suffices with a probability of %s: of the %s, %s is there, and %s is still needed.",
-		Chance(o.Enough), what, have, spoken(masses, plain(o.Needed)))
+	out := fmt.Sprintf("By the scale, what is left suffices with a probability of %s. There: %s of %s; still needed: %s.",
+		Chance(o.Enough), have, what, spoken(masses, "", plain(o.Needed)))
 	if o.More > 0 {
 		out += fmt.Sprintf(" With %s more it suffices nineteen times in twenty.", o.More)
 	}
 	if o.OfYarn {
 		return out
 	}
-	return out + fmt.Sprintf(" %s, and %s of singles are still to spin.", o.sayWaste(), spoken(lengths, plain(o.Length)))
+	return out + fmt.Sprintf(" %s; still to spin: %s.", o.sayWaste(), spoken(lengths, " of singles", plain(o.Length)))
 }
 
 // sayWaste does not call a gain a waste.
@@ -247,10 +247,10 @@ func (o *Outlook) sayWaste() string {
 	return fmt.Sprintf("So far %.2g %% (%.2g to %.2g) go to waste", 100*float64(o.Waste.Value), max(0, 100*float64(o.Waste.Low)), 100*float64(o.Waste.High))
 }
 
-// spoken says a figure with its interval.
-func spoken(k kind, e estimate.Estimate[float64]) string {
+// spoken says a figure of something with its interval.
+func spoken(k kind, of string, e estimate.Estimate[float64]) string {
 	if span := between(k, e); span != "" {
-		return fmt.Sprintf("%s (from %s)", k.say(e.Value), span)
+		return k.say(e.Value) + of + ", from " + span
 	}
-	return k.say(e.Value)
+	return k.say(e.Value) + of
 }

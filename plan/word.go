@@ -25,7 +25,7 @@ func readWeave(w *Wish, s string) error {
 		w.Weave = weave
 		return nil
 	}
-	if !strings.ContainsAny(s, "\n") && !strings.HasPrefix(s, "threading") {
+	if !strings.ContainsAny(s, "\n") && !strings.HasPrefix(strings.ToLower(s), "threading") {
 		return named
 	}
 	weave, err := cloth.ParseWeave(s)

@@ -7,7 +7,7 @@ import (
 )
 
 type settCmd struct {
-	Yarn  text `arg:"" optional:"" help:"Weight of the washed yarn for its length, such as “3360 yd/lb” or “150 tex”. Without it: --wraps."`
+	Yarn  text `arg:"" optional:"" help:"Weight of the washed yarn for its length, such as “3360 yd/lb” or “150 tex”, or its wraps, such as “22 wpi”."`
 	Wraps text `placeholder:"WRAPS" group:"yarn" help:"Wraps with their unit, as in “22 wpi”. With both, the yarn shows how many contact diameters a wrap of yours holds."`
 	Soft  bool `group:"yarn" help:"A soft woollen yarn, which is thicker for its weight."`
 

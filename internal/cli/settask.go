@@ -56,6 +56,10 @@ func (c *settCmd) askYarn(k *settAsk) error {
 	}
 	if c.Yarn != "" {
 		t, err := unit.ParseLinearDensity(string(c.Yarn))
+		if w, wraps := unit.ParseWraps(string(c.Yarn)); err != nil && wraps == nil && c.Wraps == "" {
+			k.wraps = &w
+			return nil
+		}
 		if err != nil {
 			return misused("%v", err)
 		}

@@ -59,7 +59,7 @@ func (s *settAnswer) saySett() string {
 		how = "From its wraps, %s diameters of the yarn lie in an inch where they touch (%s to %s), each %s: a wrap is wider than a diameter, and how much wider is hardly known until the yarn is weighed. "
 	}
 	d := s.sett.Diameters
-	return fmt.Sprintf(how, figure(d.Value.PerInch()), figure(d.Low.PerInch()), figure(d.High.PerInch()), d.Value.Contact().Metric()) +
+	return fmt.Sprintf(how, figure(d.Value.PerInch()), figure(d.Low.PerInch()), figure(d.High.PerInch()), d.Value.Contact()) +
 		fmt.Sprintf("The closest sett is %s. Working sett, three quarters of it: %s.", densityRange(s.sett.Closest), densityRange(s.sett.Working))
 }
 
@@ -153,7 +153,7 @@ func (s *settAnswer) sayPiece() string {
 	}
 	out += fmt.Sprintf(". Washed, it lies at %s ends and %s picks", bothDensities(s.washed.ends), bothDensities(s.washed.picks))
 	if s.yarn != nil {
-		out += fmt.Sprintf(" and weighs about %.0f g/m²", s.washed.mass)
+		out += " and weighs about " + s.washed.mass.String()
 	}
 	out += fmt.Sprintf(". From loom to finished it loses %.0f %% of its width and %.0f %% of its length", 100*s.washed.narrower, 100*s.washed.shorter)
 	out += ". Picks are counted off the loom, and every loss is divided out, not added."

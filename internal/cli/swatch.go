@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"waketwist/cloth"
@@ -13,6 +14,7 @@ type swatchCmd struct {
 	Swatch text `required:"" placeholder:"W, L, MASS" help:"A washed swatch: its width, length and weight, as in “10 cm, 10 cm, 2.5 g”."`
 	Width  text `required:"" placeholder:"LENGTH" help:"Width of the finished fabric, all its pieces side by side."`
 	Length text `required:"" placeholder:"LENGTH" help:"Length of the finished fabric."`
+	Step   text `placeholder:"MASS" help:"The finest that the scale shows, as in “0.1 g”. Without it: 1 g where the swatch weighs whole grams, else 0.1 g."`
 	JSON   bool `help:"Print one JSON object."`
 }
 
@@ -45,13 +47,37 @@ func (c *swatchCmd) Run(a *app) error {
 	if err != nil {
 		return misused("%v", err)
 	}
+	step, err := c.step(swatch.Mass)
+	if err != nil {
+		return err
+	}
+	off := swatch.Spread(step)
+	m, l := cloth.Within(mass, off), cloth.Within(yarn, off)
 	if c.JSON {
-		return writeJSON(a.Stdout, map[string]float64{"mass_g": round(mass.Grams(), 2), "length_m": round(yarn.Metres(), 2)})
+		return writeJSON(a.Stdout, map[string]*interval{"mass_g": intervalOf(m, unit.Gram, 2), "length_m": intervalOf(l, unit.Metre, 2)})
 	}
 	_, err = fmt.Fprintln(a.Stdout, folded(fmt.Sprintf(
-		"The fabric takes %s of yarn, washed: %s. That is the swatch scaled up and nothing more; have a tenth more, and what sampling takes (common practice).",
-		mass, yarn), 72))
+		"The fabric takes %s of yarn, washed, from %s to %s: %s, from %s to %s, nine times in ten by tape and scale. That is the swatch scaled up and nothing more; have a tenth more, and what sampling takes (common practice).",
+		mass, m.Low, m.High, yarn, l.Low, l.High), 72))
 	return err
+}
+
+// step is what the scale shows.
+func (c *swatchCmd) step(swatch unit.Mass) (unit.Mass, error) {
+	if c.Step != "" {
+		step, err := unit.ParseMass(string(c.Step))
+		switch {
+		case err != nil:
+			return 0, misused("--step: %v", err)
+		case step > swatch:
+			return 0, misused("--step: a scale that shows %s does not weigh a swatch of %s; weigh a larger one", step, swatch)
+		}
+		return step, nil
+	}
+	if whole := math.Round(swatch.Grams()); whole >= 1 && math.Abs(swatch.Grams()-whole) < 1e-9 {
+		return unit.Gram, nil
+	}
+	return min(unit.Gram/10, swatch), nil
 }
 
 // parseSwatch reads width, length and mass, apart by commas.

@@ -65,17 +65,9 @@ func (b *bench) swatchPage(w http.ResponseWriter, r *http.Request, status int, s
 		view.Sides = append(view.Sides, stepMeasure(side))
 	}
 	if c := s.Washed; c.Width != nil && c.Length != nil && s.Mass != nil {
-		area := cloth.Swatch{Width: *c.Width, Length: *c.Length, Mass: *s.Mass}
-		view.Area = arealText(area)
+		view.Area = cloth.MassPerArea(s.Mass.Grams() / (c.Width.Metres() * c.Length.Metres())).String()
 	}
 	return b.show(w, r, status, "swatch", view.Heading, view)
-}
-
-// arealText is the weight of a cloth for its size.
-func arealText(s cloth.Swatch) string {
-	perSquareMetre := s.Mass.Grams() / (s.Width.Metres() * s.Length.Metres())
-	perSquareYard := s.Mass.Ounces() / (s.Width.Yards() * s.Length.Yards())
-	return fmt.Sprintf("%.0f g/m² (%.1f oz/yd²)", perSquareMetre, perSquareYard)
 }
 
 func swatchFrom(f *form) journal.Swatch {
