@@ -12,11 +12,12 @@ import (
 func (r *Result) Shopping() (list []string) {
 	if high := unit.Mass(r.estimates[qFibre].High); high > 0 && !r.FromHand {
 		hand := unit.Mass(r.estimates[qFibreInHand].Value)
+		what := [...]string{"Fibre, ready to spin", "Fibre, scoured", "Raw fleece"}[r.Wish.Start]
 		switch {
 		case hand == 0:
-			list = append(list, fmt.Sprintf("Fibre: %s; that much suffices nineteen times in twenty.", high))
+			list = append(list, fmt.Sprintf("%s: %s; that much suffices nineteen times in twenty.", what, high))
 		case high > hand:
-			list = append(list, fmt.Sprintf("Fibre: %s more; with what is in hand that suffices nineteen times in twenty.", high-hand))
+			list = append(list, fmt.Sprintf("%s: %s more; with what is in hand that suffices nineteen times in twenty.", what, high-hand))
 		default:
 			list = append(list, "Fibre: nothing; what is in hand suffices nineteen times in twenty.")
 		}
@@ -50,7 +51,7 @@ func (r *Result) ToDo() (list []string) {
 			}
 		}
 	}
-	list = append(list, r.spinning()...)
+	list = append(append(list, r.preparing()...), r.spinning()...)
 	if r.Wish.Fabric == Woven && r.source[qEndCount] != Unknown && r.source[qWarpLength] != Unknown {
 		list = append(list, fmt.Sprintf("Wind %.0f ends of %s; keep Z and S yarns apart, they look alike.", math.Round(r.estimates[qEndCount].Value), lengths.say(r.estimates[qWarpLength].Value)))
 	}
@@ -67,6 +68,20 @@ func (r *Result) making() []string {
 		return []string{"Knit it as the swatch is knitted; weigh what is done and what is left halfway, and put both into the plan."}
 	}
 	return nil
+}
+
+// preparing is what comes before the spinning, with what may hurt there.
+func (r *Result) preparing() (list []string) {
+	if r.source[qFibre] == Unknown {
+		return nil
+	}
+	if r.Wish.Start == FromRaw {
+		list = append(list, "Scour the fleece, outside or with windows open: wash your hands, mind dust and ticks; pregnant people keep away from raw fleece. Dry it and weigh it again.")
+	}
+	if r.Wish.Start != FromPrepared {
+		list = append(list, "Card or comb it, and weigh what is ready to spin. Points of combs and cards pierce; put them down with the tines away from you.")
+	}
+	return list
 }
 
 func (r *Result) spinning() (list []string) {

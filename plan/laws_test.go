@@ -308,6 +308,23 @@ func TestUnknownHandIsAssumed(t *testing.T) {
 	}
 }
 
+// TestFleeceIsCalledSo says in which state fibre is to be had, and warns where it
+// can hurt.
+func TestFleeceIsCalledSo(t *testing.T) {
+	for from, want := range map[string]struct {
+		have, do string
+		steps    int
+	}{"raw": {"Raw fleece: ", "pregnant people keep away", 2}, "scoured": {"Fibre, scoured: ", "Points of combs", 1}, "prepared": {"Fibre, ready to spin: ", "Spin ", 0}} {
+		r, bare := solved(t, shawl.with("fibre.from", from)), solved(t, shawl)
+		if have := r.Shopping()[0]; !strings.HasPrefix(have, want.have) {
+			t.Errorf("%s: %q", from, have)
+		}
+		if do := strings.Join(r.ToDo(), "\n"); !strings.Contains(do, want.do) || len(r.preparing()) != want.steps || len(bare.preparing()) != 0 {
+			t.Errorf("%s: %q", from, do)
+		}
+	}
+}
+
 // TestSpindle counts flicks.
 func TestSpindle(t *testing.T) {
 	r := solved(t, shawl.with("work.wheel", "spindle", "work.ratio", "12:1", "work.draw", "24 in"))

@@ -21,6 +21,10 @@ type Weighed struct {
 	Done     cloth.Share // of the fabric, 0 to 1
 	UsedYarn unit.Mass   // in it so far
 	LeftYarn *unit.Mass
+
+	// Told is true where a journal tells it and not the wish: there is then no
+	// outlook, and no complaint, where none follows.
+	Told bool
 }
 
 // Outlook is whether what is left suffices.
@@ -33,6 +37,7 @@ type Outlook struct {
 	Waste  estimate.Estimate[cloth.Loss]  // in spinning, as the weighings have it; zero for yarn
 	Grist  estimate.Estimate[unit.LinearDensity]
 	OfYarn bool
+	Told   bool // see Weighed
 }
 
 // How far the rest of a work may differ from its beginning, as the standard
@@ -101,6 +106,17 @@ func (s *solver) outlook() (*Outlook, error) {
 	if m == nil {
 		return nil, nil
 	}
+	out, err := s.outlookOf(m)
+	if m.Told && err != nil {
+		return nil, nil
+	}
+	if out != nil {
+		out.Told = m.Told
+	}
+	return out, err
+}
+
+func (s *solver) outlookOf(m *Weighed) (*Outlook, error) {
 	if err := m.Check(); err != nil {
 		return nil, err
 	}
@@ -217,8 +233,12 @@ func (s *solver) learn(column []float64, measured, err float64) []float64 {
 
 // Say tells it in a sentence or two.
 func (o *Outlook) Say() string {
+	by := "By the scale"
+	if o.Told {
+		by = "By the weighings of its project"
+	}
 	if o.Needed.High == 0 {
-		return "By the scale, nothing more is needed."
+		return by + ", nothing more is needed."
 	}
 	what := "fibre"
 	if o.OfYarn {
@@ -228,8 +248,8 @@ func (o *Outlook) Say() string {
 	if o.Have > 0 {
 		have = o.Have.String()
 	}
-	out := fmt.Sprintf("By the scale, what is left suffices with a probability of %s. There: %s of %s; still needed: %s.",
-		Chance(o.Enough), have, what, spoken(masses, "", plain(o.Needed)))
+	out := fmt.Sprintf("%s, what is left suffices with a probability of %s. There: %s of %s; still needed: %s.",
+		by, Chance(o.Enough), have, what, spoken(masses, "", plain(o.Needed)))
 	if o.More > 0 {
 		out += fmt.Sprintf(" With %s more it suffices nineteen times in twenty.", o.More)
 	}

@@ -18,6 +18,7 @@ import (
 	"waketwist/internal/job"
 	"waketwist/internal/journal"
 	"waketwist/internal/sqlite"
+	"waketwist/plan"
 	"waketwist/unit"
 	"waketwist/yarn"
 )
@@ -159,6 +160,46 @@ func TestPlanLearns(t *testing.T) {
 	body := w.get("/plan/new?fabric=yarn&yarn.length=400+m&yarn.grist=300+tex").body
 	if !strings.Contains(body, "What you taught") || !strings.Contains(body, "4 readings") {
 		t.Error("the page does not plan with what was learnt")
+	}
+}
+
+// TestPlanMidway tells by page and by command whether the fibre suffices, from the
+// weighings of the project that a plan is of.
+func TestPlanMidway(t *testing.T) {
+	t.Parallel()
+	data := t.TempDir()
+	store, err := sqlite.Open(t.Context(), data, time.Now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	kept := func(id journal.ID, err error) journal.ID {
+		if err != nil {
+			t.Fatal(err)
+		}
+		return id
+	}
+	project := kept(store.AddProject(t.Context(), journal.Project{Name: "Hat", Plan: journal.Plan{Strands: 2}}))
+	lot := kept(store.AddLot(t.Context(), journal.Lot{Name: "top"}))
+	bobbin := kept(store.AddBobbin(t.Context(), journal.Bobbin{Project: project, Lot: &journal.Lot{ID: lot}, Name: "one", Direction: yarn.Z}))
+	at := time.Now()
+	for _, w := range []journal.Weighing{
+		{Lot: lot, What: journal.Prepared, Mass: 150 * unit.Gram, At: at},
+		{Bobbin: bobbin, What: journal.Spun, Mass: 70 * unit.Gram, At: at},
+		{Lot: lot, What: journal.Left, Mass: 77 * unit.Gram, At: at},
+	} {
+		kept(store.AddWeighing(t.Context(), w))
+	}
+	kept(store.AddWish(t.Context(), journal.Wish{Name: "Hat plan", Project: project, Text: plan.Text{"yarn.length": "400 m", "yarn.grist": "300 tex"}}))
+	if err := store.Close(); err != nil {
+		t.Fatal(err)
+	}
+	const says = "By the weighings of its project, what is left suffices"
+	out, errs, code := planOf(t, data, "", "--kept", "Hat plan", "--learnt")
+	if flat := strings.Join(strings.Fields(out), " "); code != 0 || !strings.Contains(flat, says) {
+		t.Errorf("exit %d, %s, %s", code, errs, flat)
+	}
+	if body := startWorkbench(t, data, false).get("/plan/1").body; !strings.Contains(body, says) {
+		t.Error("the page does not say whether the fibre suffices")
 	}
 }
 

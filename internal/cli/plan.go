@@ -13,7 +13,7 @@ import (
 type planCmd struct {
 	File   text `arg:"" optional:"" help:"The plan, a TOML file; “-” reads it from standard input."`
 	Kept   text `placeholder:"NAME" help:"A plan kept in the journal, by its number or a part of its name, in place of a file."`
-	Learnt bool `help:"Take losses and pace from what your journal has taught, and set the need against its stash."`
+	Learnt bool `help:"Take losses, pace and the weighings of the plan's project from your journal, and set the need against its stash."`
 	Data   text `placeholder:"FOLDER" help:"Folder of the journal. Default: WAKETWIST_DATA, else your user data folder."`
 	Fields bool `help:"List the fields that a plan may have, with an example of each."`
 	JSON   bool `help:"Print one JSON object."`

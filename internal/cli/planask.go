@@ -8,7 +8,8 @@ import (
 
 // planAsk is a wish with what the journal has to say to it.
 type planAsk struct {
-	name  string // of a kept plan
+	name  string     // of a kept plan
+	of    journal.ID // the project that it is of, zero for none
 	wish  plan.Wish
 	stash job.Stash
 }
@@ -45,7 +46,7 @@ func (c *planCmd) recall(a *app, store journal.Store, ask *planAsk) error {
 	if err != nil {
 		return err
 	}
-	ask.name = kept.Name
+	ask.name, ask.of = kept.Name, kept.Project
 	ask.wish, err = wishOf(kept.Text)
 	return err
 }
@@ -64,6 +65,7 @@ func (c *planCmd) teach(a *app, store journal.Store, ask *planAsk) (err error) {
 		known.Losses = job.LossesOf(seen.projects, seen.lots, seen.swatches)
 		known.Stash = job.StashOf(seen.projects, seen.lots, known.Losses)
 		known.Hand = job.HandOf(seen.projects)
+		known.Midway = job.MidwayOf(ask.of, seen.projects, seen.lots)
 	}
 	ask.stash = known.Stash
 	return known.Tell(&ask.wish)

@@ -21,6 +21,7 @@ type Known struct {
 	Stash    Stash
 	Machines []journal.Machine
 	Hand     *hand.Posterior // nil where nothing was read
+	Midway   *plan.Weighed   // of the project that the plan is of; see MidwayOf
 }
 
 // Tell puts it into a wish, where the wish leaves a thing open or names a machine.
@@ -28,6 +29,9 @@ type Known struct {
 func (k Known) Tell(w *plan.Wish) error {
 	Teach(w, k.Losses)
 	TeachHand(w, k.Hand)
+	if w.Weighed == nil {
+		w.Weighed = k.Midway
+	}
 	return FillWheel(w, k.Machines)
 }
 

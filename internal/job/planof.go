@@ -90,15 +90,72 @@ func addScale(out plan.Text, p journal.Project, lot *journal.Lot) {
 	if len(each) == 0 {
 		return
 	}
-	if lot != nil {
-		by := weighed(lot.Weighings)
-		if left := latest(by[journal.Left]); left != nil && len(by[journal.Prepared]) > 0 {
-			began := total(by[journal.Prepared]).mass - total(by[journal.Sampled]).mass
-			out["weighed.prepared"], out["weighed.left"], out["weighed.spun"] = gramText(began), gramText(left.Net()), gramText(sum)
-			return
+	if m := midway(p, lot); m != nil {
+		out["weighed.prepared"], out["weighed.left"], out["weighed.spun"] = gramText(m.Prepared), gramText(*m.Left), gramText(m.Spun)
+		if m.Length > 0 {
+			out["weighed.spun-length"] = fmt.Sprintf("%.4g m", m.Length.Metres())
 		}
+		return
 	}
 	out["singles.bobbins"] = strings.Join(each, ", ")
+}
+
+// midway is what the scale said when what was left of a lot was weighed last; nil
+// where it was not, or where a bobbin was not weighed.
+func midway(p journal.Project, lot *journal.Lot) *plan.Weighed {
+	if lot == nil {
+		return nil
+	}
+	by := weighed(lot.Weighings)
+	left := latest(by[journal.Left])
+	if left == nil || len(by[journal.Prepared]) == 0 {
+		return nil
+	}
+	spun, all := spunUntil(*left, p.Bobbins)
+	if !all || spun.mass <= 0 {
+		return nil
+	}
+	net := left.Net()
+	return &plan.Weighed{
+		Prepared: total(by[journal.Prepared]).mass - total(by[journal.Sampled]).mass, Left: &net, Spun: spun.mass, Length: lengthUntil(*left, p.Bobbins),
+	}
+}
+
+// lengthUntil is the length of the singles that were spun when what is left was
+// weighed, zero where one of them was not measured.
+func lengthUntil(left journal.Weighing, bobbins []journal.Bobbin) (sum unit.Length) {
+	for _, b := range bobbins {
+		if spunAfter(b, left) {
+			continue
+		}
+		l, known := spunLength(b)
+		if !known {
+			return 0
+		}
+		sum += l
+	}
+	return sum
+}
+
+// MidwayOf is what the weighings of a project say to its plan, nil where they say
+// nothing: where its fibre is not of one lot, where other projects spin of that,
+// where what is left was not weighed, or where the plying has begun.
+func MidwayOf(id journal.ID, projects []journal.Project, lots []journal.Lot) *plan.Weighed {
+	for _, p := range projects {
+		if p.ID != id || len(p.Runs) > 0 {
+			continue
+		}
+		lot := lotOf(p, lots)
+		if lot == nil || len(bobbinsOfLots(projects)[lot.ID]) != len(p.Bobbins) {
+			return nil
+		}
+		m := midway(p, lot)
+		if m != nil {
+			m.Told = true
+		}
+		return m
+	}
+	return nil
 }
 
 func gramText(m unit.Mass) string { return fmt.Sprintf("%.4g g", m.Grams()) }

@@ -47,3 +47,53 @@ func TestPlanOfProject(t *testing.T) {
 		t.Errorf("the plan that is begun cannot be read: %v", problems)
 	}
 }
+
+// TestMidway takes the weighings of a project into its plan: 180 g of singles from
+// 190 g of fibre, and 110 g left for the other half.
+func TestMidway(t *testing.T) {
+	lot := journal.Lot{ID: 3, Weighings: []journal.Weighing{{Lot: 3, What: journal.Prepared, Mass: 300 * unit.Gram}, {Lot: 3, What: journal.Left, Mass: 110 * unit.Gram}}}
+	bobbin := func(id journal.ID) journal.Bobbin {
+		length := 600 * unit.Metre
+		return journal.Bobbin{ID: id, Lot: &lot, Stretches: []journal.Stretch{{Length: &length}}, Weighings: []journal.Weighing{{Bobbin: id, What: journal.Spun, Mass: 90 * unit.Gram}}}
+	}
+	p := journal.Project{ID: 9, Bobbins: []journal.Bobbin{bobbin(1), bobbin(2)}}
+	lots := []journal.Lot{lot}
+	m := job.MidwayOf(9, []journal.Project{p}, lots)
+	if m == nil || m.Prepared != 300*unit.Gram || *m.Left != 110*unit.Gram || m.Spun != 180*unit.Gram || m.Length != 1200*unit.Metre || !m.Told {
+		t.Fatalf("weighed: %+v", m)
+	}
+	outlook := func(text plan.Text) *plan.Outlook {
+		w, _ := plan.Read(text)
+		if err := (job.Known{Midway: m}).Tell(&w); err != nil {
+			t.Fatal(err)
+		}
+		r, err := plan.Solve(w)
+		if err != nil {
+			t.Fatal(err)
+		}
+		o, err := r.Outlook()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return o
+	}
+	text := plan.Text{"yarn.length": "1000 m", "yarn.grist": "300 tex", "yarn.wash-loss": "0%"}
+	if o := outlook(text); o == nil || !o.Told || o.Have != 110*unit.Gram || !(o.Needed.Value > 110*unit.Gram && o.Needed.Value < 150*unit.Gram) {
+		t.Errorf("outlook: %+v", o)
+	}
+	if o := outlook(plan.Text{"singles.bobbins": "60 g, 60 g"}); o != nil {
+		t.Errorf("without a size: %+v", o)
+	}
+	text["weighed.prepared"], text["weighed.left"], text["weighed.spun"] = "300 g", "150 g", "140 g"
+	if o := outlook(text); o == nil || o.Told || o.Have != 150*unit.Gram {
+		t.Errorf("what the wish says does not stand: %+v", o)
+	}
+	other := journal.Project{ID: 10, Bobbins: []journal.Bobbin{bobbin(3)}}
+	plying := p
+	plying.Runs = []journal.Run{{}}
+	for name, projects := range map[string][]journal.Project{"another project spins of it": {p, other}, "plying": {plying}, "no project": nil} {
+		if m := job.MidwayOf(9, projects, lots); m != nil {
+			t.Errorf("%s: %+v", name, m)
+		}
+	}
+}

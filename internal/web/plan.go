@@ -207,7 +207,7 @@ func (b *bench) planOf(w http.ResponseWriter, r *http.Request, status int, wish 
 	if wish != nil {
 		view.Action, title = fmt.Sprintf("/plan/%d", wish.ID), wish.Name
 	}
-	k := b.known(seen)
+	k := b.known(seen, f)
 	solved, err := solvePlan(f, k)
 	if f.Bad() {
 		status = http.StatusUnprocessableEntity
@@ -283,10 +283,14 @@ func (b *bench) gather(ctx context.Context) (g gathered, err error) {
 	return g, err
 }
 
-// known is what the journal has to say to a plan.
-func (b *bench) known(g gathered) job.Known {
+// known is what the journal has to say to the plan of a form.
+func (b *bench) known(g gathered, f *form) job.Known {
 	losses := job.LossesOf(g.projects, g.lots, g.swatches)
-	return job.Known{Losses: losses, Stash: job.StashOf(g.projects, g.lots, losses), Machines: g.machines, Hand: b.handOf(g.projects)}
+	id, _ := number(f.text("project")) // what is no number is refused when the plan is kept
+	return job.Known{
+		Losses: losses, Stash: job.StashOf(g.projects, g.lots, losses), Machines: g.machines, Hand: b.handOf(g.projects),
+		Midway: job.MidwayOf(journal.ID(id), g.projects, g.lots),
+	}
 }
 
 // sendPlan sends the plan of a form as the text that the command reads.
@@ -308,7 +312,7 @@ func (b *bench) printPlan(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	solved, err := solvePlan(f, b.known(seen))
+	solved, err := solvePlan(f, b.known(seen, f))
 	if solved.result == nil && err == nil {
 		err = &plan.Error{Problem: "There is nothing to print yet.", Advice: "Go back, fill in the plan, and put right what is marked there."}
 	}

@@ -27,6 +27,6 @@ const soon = wait => {
 plan.addEventListener("input", e => { if (e.target.name !== "name") soon(250); });
 plan.addEventListener("change", e => {
   if (e.target.name === "fabric") location.assign(plan.action + "?" + filled());
-  else if (e.target.name !== "name" && e.target.name !== "project") soon(0);
+  else if (e.target.name !== "name") soon(0);
 });
 plan.classList.add("scripted");
