@@ -286,10 +286,10 @@ func (b *bench) gather(ctx context.Context) (g gathered, err error) {
 // known is what the journal has to say to the plan of a form.
 func (b *bench) known(g gathered, f *form) job.Known {
 	losses := job.LossesOf(g.projects, g.lots, g.swatches)
-	id, _ := number(f.text("project")) // what is no number is refused when the plan is kept
+	id, _ := recordID(f.text("project")) // what is no record is refused when the plan is kept
 	return job.Known{
 		Losses: losses, Stash: job.StashOf(g.projects, g.lots, losses), Machines: g.machines, Hand: b.handOf(g.projects),
-		Midway: job.MidwayOf(journal.ID(id), g.projects, g.lots),
+		Midway: job.MidwayOf(id, g.projects, g.lots),
 	}
 }
 
