@@ -20,10 +20,8 @@ type Result struct {
 	// Settings are how the wheel is set for singles and ply; nil without one.
 	Settings []Setting
 
+	*chain
 	estimates [quantities]estimate.Estimate[float64]
-	source    [quantities]Source
-	from      [quantities]basis
-	draws     [quantities][]float64
 	outlook   *Outlook
 	doubtful  error // why there is no outlook
 }
@@ -44,7 +42,7 @@ func SourceOf[T ~float64](r *Result, k Key[T]) Source { return r.source[k.q] }
 // Suffices is how likely an amount covers what the plan needs of a quantity; ok is
 // false where the plan does not reach it.
 func Suffices[T ~float64](r *Result, k Key[T], have T) (chance float64, ok bool) {
-	column := r.draws[k.q]
+	column := r.columns[k.q]
 	for _, need := range column {
 		if need <= float64(have) {
 			chance += 1 / float64(len(column))
@@ -95,7 +93,7 @@ func (w *Wish) settlePlies() {
 }
 
 func (s *solver) result() *Result {
-	out := &Result{Wish: *s.w, FromHand: s.seeded, Stocks: s.stockLines(), source: s.source, from: s.from, draws: s.columns}
+	out := &Result{Wish: *s.w, FromHand: s.seeded, Stocks: s.stockLines(), chain: s.chain}
 	for q := range quantities {
 		if s.known(q) {
 			e := estimate.FromDraws(s.columns[q])

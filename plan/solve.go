@@ -33,16 +33,20 @@ func (s Source) String() string {
 	return [...]string{"", "wished", "learnt", "assumed", "follows"}[s]
 }
 
+// chain is every quantity of a plan, as far as it is reached.
+type chain struct {
+	columns [quantities][]float64 // draws; nil where it is not reached
+	source  [quantities]Source
+	from    [quantities]basis // the wishes that each rests on
+}
+
 // solver works a wish out, column by column.
 type solver struct {
 	w *Wish
 	deck
-	columns [quantities][]float64
-	source  [quantities]Source
-	flags   [quantities]estimate.Flags
-	// from holds, for each quantity, the wishes that it rests on.
-	from [quantities]basis
-	used []bool // relations that gave a quantity
+	*chain
+	flags [quantities]estimate.Flags
+	used  []bool // relations that gave a quantity
 	// seeded is true where what is in hand decided the size.
 	seeded bool
 	checks []check
@@ -77,7 +81,7 @@ func (s *solver) median(q quantity) float64 {
 
 // work deals what is given and what is usual, and lets the rest follow.
 func work(w *Wish, n int) *solver {
-	s := &solver{w: w, deck: deck{s: estimate.NewSampler(n, seed), n: n}, used: make([]bool, len(relations))}
+	s := &solver{w: w, deck: deck{s: estimate.NewSampler(n, seed), n: n}, chain: &chain{}, used: make([]bool, len(relations))}
 	if w.Plies == 1 {
 		s.take(qPlyTakeUp, cloth.Exactly(0.0), Follows)
 	}

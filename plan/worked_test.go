@@ -148,7 +148,7 @@ func TestSinglesBalance(t *testing.T) {
 	for n := 2; n <= 5; n++ {
 		for _, degrees := range []float64{12, 20, 28} {
 			for _, k := range []float64{0.3, 0.7, 1.5} {
-				r := row{&solver{w: &Wish{Plies: n}}, 0}
+				r := row{&solver{w: &Wish{Plies: n}, chain: &chain{}}, 0}
 				r.s.columns[qStiffness] = []float64{k}
 				a := r.singles(float64(unit.Angle(degrees) * unit.Degree))
 				near(t, "angle at rest", yarn.Balanced(n, yarn.Stiffness(k), yarn.SurfaceAngle(a).Living()).Degrees(), degrees, 0.01)
