@@ -7,6 +7,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"image"
 	"image/color"
 	"image/jpeg"
 	"time"
@@ -21,8 +22,6 @@ import (
 	"waketwist/reading"
 	"waketwist/unit"
 	"waketwist/yarn"
-
-	"image"
 )
 
 // bobbin is one bobbin of the demonstration: spun over some days, ended some
@@ -131,10 +130,8 @@ func (m maker) read(data []byte) (out journal.Reading, err error) {
 	if err != nil {
 		return out, err
 	}
-	err = picture.Decode(m.ctx, data, func(img image.Image, info picture.Info) error {
-		photo := raster.NewPhoto(img, raster.Orientation(info.Orientation))
-		w, h := photo.Size()
-		out = job.ReadingOf(reading.Read(photo, reading.Options{}), journal.Photo{Hash: string(hash), Width: w, Height: h})
+	err = m.photos.Look(m.ctx, hash, func(photo *raster.Photo) error {
+		out = job.ReadPhoto(photo, string(hash), reading.Options{})
 		return nil
 	})
 	return out, err

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"waketwist/internal/journal"
+	"waketwist/raster"
 	"waketwist/reading"
 	"waketwist/rest"
 	"waketwist/unit"
@@ -27,6 +28,13 @@ type Trace struct {
 
 // Spot is a place in a photograph, in pixels from its upper left corner.
 type Spot [2]float64
+
+// ReadPhoto reads a photograph that is kept under a hash and records what was
+// found; the sample is left to the caller.
+func ReadPhoto(photo *raster.Photo, hash string, opt reading.Options) journal.Reading {
+	w, h := photo.Size()
+	return ReadingOf(reading.Read(photo, opt), journal.Photo{Hash: hash, Width: w, Height: h})
+}
 
 // ReadingOf records what the reader found on a photograph; the sample is left to
 // the caller.

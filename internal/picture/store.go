@@ -11,6 +11,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"waketwist/raster"
 )
 
 // Store keeps photographs in a folder, each under the hash of its bytes, in
@@ -113,6 +115,18 @@ func (s *Store) Read(h Hash) ([]byte, error) {
 		}
 	}
 	return data, nil
+}
+
+// Look decodes a kept photograph and hands its planes, upright, to use, under the
+// rules of Decode. It returns the errors of Read and Decode.
+func (s *Store) Look(ctx context.Context, h Hash, use func(*raster.Photo) error) error {
+	data, err := s.Read(h)
+	if err != nil {
+		return err
+	}
+	return Decode(ctx, data, func(img image.Image, info Info) error {
+		return use(raster.NewPhoto(img, raster.Orientation(info.Orientation)))
+	})
 }
 
 // Reduced returns a kept photograph as an upright JPEG whose longer side is

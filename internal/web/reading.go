@@ -38,16 +38,9 @@ func (b *bench) photograph(ctx context.Context, data []byte, as readAs) (journal
 
 // readKept reads a photograph that is in the store.
 func (b *bench) readKept(ctx context.Context, hash picture.Hash, as readAs) (journal.Reading, error) {
-	data, err := b.Photos.Read(hash)
-	if err != nil {
-		return journal.Reading{}, err
-	}
 	var out journal.Reading
-	err = picture.Decode(ctx, data, func(img image.Image, info picture.Info) error {
-		photo := raster.NewPhoto(img, raster.Orientation(info.Orientation))
-		w, h := photo.Size()
-		found := reading.Read(photo, reading.Options{Plies: as.plies, At: as.at})
-		out = job.ReadingOf(found, journal.Photo{Hash: string(hash), Width: w, Height: h})
+	err := b.Photos.Look(ctx, hash, func(photo *raster.Photo) error {
+		out = job.ReadPhoto(photo, string(hash), reading.Options{Plies: as.plies, At: as.at})
 		return nil
 	})
 	return out, err

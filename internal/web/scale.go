@@ -71,12 +71,8 @@ func (b *bench) gauge(ctx context.Context, s job.Scale, of journal.Photo) (found
 	if err != nil {
 		return found, nil, err
 	}
-	data, err := b.Photos.Read(hash)
-	if err != nil {
-		return found, nil, err
-	}
-	err = picture.Decode(ctx, data, func(img image.Image, info picture.Info) error {
-		found, why = s.On(raster.NewPhoto(img, raster.Orientation(info.Orientation)))
+	err = b.Photos.Look(ctx, hash, func(photo *raster.Photo) error {
+		found, why = s.On(photo)
 		return nil
 	})
 	return found, why, err
