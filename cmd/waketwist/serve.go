@@ -43,7 +43,7 @@ func serve(ctx context.Context, s cli.Serve) (err error) {
 	}
 	handler, err := web.Handler(web.Config{Store: store, Photos: photos, Clock: time.Now, Log: slog.New(slog.NewTextHandler(s.IO.Stderr, nil))})
 	if err != nil {
-		return err
+		return errors.Join(err, listener.Close())
 	}
 	address := "http://" + listener.Addr().String()
 	fmt.Fprintf(s.IO.Stdout, "The workbench is open at %s\nStop it with Ctrl-C; what is recorded is kept in %s\n", address, s.Data)
