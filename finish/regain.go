@@ -12,12 +12,6 @@ type Regain float64
 // reference at which skeins are compared here.
 const StandardRegain Regain = 0.16
 
-// Content is the same water as a share of the whole mass.
-func (r Regain) Content() float64 { return float64(r / (1 + r)) }
-
-// RegainOf is the inverse of Content, for a share under 1.
-func RegainOf(content float64) Regain { return Regain(content / (1 - content)) }
-
 // woolRegain is the regain of wool at 0, 10 ... 100 % relative humidity and room
 // temperature (merino, from memory; 33 % at saturation). Wool that dries towards
 // a humidity holds some 2 % more than wool that takes it up.

@@ -126,8 +126,7 @@ const (
 )
 
 // PriorCurves returns equally likely curves, one for each row of the sampler,
-// of a spinner of whom nothing is known; CurveAssumptions lists what they rest
-// on.
+// of a spinner of whom nothing is known.
 func PriorCurves(s *estimate.Sampler) []Curve {
 	hours := s.Normal(log10HoursMean, log10HoursSD)
 	power := s.LogNormal(powerMedian, powerSigma)
@@ -139,33 +138,4 @@ func PriorCurves(s *estimate.Sampler) []Curve {
 		out[i] = Curve{hours[i], power[i], Share(1 / (1 + math.Exp(-most[i]))), perRHMean + perRHSD*distuv.UnitNormal.Quantile(perRH[i])}
 	}
 	return out
-}
-
-// Assumption is a number taken without a measurement, as a reader may want to
-// see it.
-type Assumption struct {
-	Symbol, Meaning, Prior, Source string
-}
-
-// CurveAssumptions lists what is taken for granted about the set curve.
-func CurveAssumptions() []Assumption {
-	const none = "assumption, no source: widely spread until your own dry and re-wet samples say better"
-	return []Assumption{
-		{"f(t)", "The dormant share grows with resting time t as f_max (1 - exp(-(t/T)^p)): fast at first, then ever more slowly, near to a straight line in the logarithm of time.",
-			"form of the curve", "assumption; that creep and its release run with the logarithm of time is known of wool, but not measured on yarn resting in a room"},
-		{"T_65", "The time scale of resting in air of 65 % relative humidity: after it, 63 % of what will fall dormant has.",
-			"log10 of hours normal, mean 1.68 (two days), standard deviation 0.90", none},
-		{"p", "How steeply the curve runs: the smaller, the more evenly it is spread over minutes, days and years.",
-			"log-normal, median 0.35, logarithmic standard deviation 0.3", none},
-		{"f_max", "The share of the twist that falls dormant in the end.",
-			"logit normal, mean 1.1 (a share of 0.75), standard deviation 1.0", none},
-		{"c", "How much faster twist falls dormant in damp air: log10 T falls by c with each per cent of relative humidity.",
-			"normal above zero, mean 0.03, standard deviation 0.02", none},
-		{"humidity", "Where the room's humidity is not known, it is taken as that of the standard atmosphere for textiles.",
-			"65 %", "ISO 139"},
-		{"changing humidity", "Time at one humidity counts as so much more or less time at another; what went before leaves no other trace.",
-			"time in units of T adds up", "assumption, as in the time-temperature superposition of creep"},
-		{"blends", "Each fibre of a blend rests by itself; their dormant shares are averaged by mass.",
-			"average by mass", "assumption: the fibres' stiffness is taken as alike for their mass"},
-	}
 }

@@ -148,21 +148,6 @@ func TestPriorCurves(t *testing.T) {
 	}
 }
 
-func TestAssumptionsAreComplete(t *testing.T) {
-	seen := map[string]bool{}
-	for _, a := range CurveAssumptions() {
-		if a.Symbol == "" || a.Meaning == "" || a.Prior == "" || a.Source == "" || seen[a.Symbol] {
-			t.Errorf("incomplete or twice: %+v", a)
-		}
-		seen[a.Symbol] = true
-	}
-	for _, s := range []string{"T_65", "p", "f_max", "c"} {
-		if !seen[s] {
-			t.Errorf("%s is not listed", s)
-		}
-	}
-}
-
 func TestCurveRefusals(t *testing.T) {
 	good := Curve{Log10Hours: 2, Power: 0.5, Most: 0.8}
 	nan := math.NaN()

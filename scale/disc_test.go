@@ -43,7 +43,7 @@ func TestFindDisc(t *testing.T) {
 			if off := math.Abs(d.Diameter.Value - want); off > 0.004*want+0.3 || off > 3*d.Diameter.SD {
 				t.Errorf("%.2f +- %.2f px across, want %.2f", d.Diameter.Value, d.Diameter.SD, want)
 			}
-			if apart(d.Centre, tt.at) > 0.6 {
+			if math.Hypot(d.Centre.X-tt.at.X, d.Centre.Y-tt.at.Y) > 0.6 {
 				t.Errorf("its middle is at %v, want %v", d.Centre, tt.at)
 			}
 			if math.Abs(d.Ratio()-tt.short/tt.long) > 0.01 {

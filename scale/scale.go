@@ -10,7 +10,6 @@ package scale
 
 import (
 	"image"
-	"math"
 
 	"waketwist/raster"
 )
@@ -152,5 +151,3 @@ func (v *view) inside(x, y float64) bool {
 	s := v.size()
 	return x >= 0 && y >= 0 && x <= float64(s.X-1) && y <= float64(s.Y-1)
 }
-
-func apart(a, b Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }

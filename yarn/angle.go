@@ -14,18 +14,11 @@ type SurfaceAngle unit.Angle
 // of the ply.
 type CentreAngle unit.Angle
 
-// BorderAngle is the angle of the visible border between the strands of a ply
-// to its axis, as an eye or a ruler laid along it reads it.
-type BorderAngle unit.Angle
-
 // Degrees returns a in degrees.
 func (a SurfaceAngle) Degrees() float64 { return unit.Angle(a).Degrees() }
 
 // Degrees returns b in degrees.
 func (b CentreAngle) Degrees() float64 { return unit.Angle(b).Degrees() }
-
-// Degrees returns b in degrees.
-func (b BorderAngle) Degrees() float64 { return unit.Angle(b).Degrees() }
 
 // Line says which line of the yarn an angle was read on.
 type Line int
