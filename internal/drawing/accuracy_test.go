@@ -16,6 +16,7 @@ import (
 var (
 	drawCount = flag.Int("draw", 12, "how many photographs to draw at random and read")
 	drawSeed  = flag.Uint64("seed", 12, "which photographs: each seed gives others")
+	drawBad   = flag.Bool("unreadable", false, "draw only photographs that cannot be read")
 	keepDir   = flag.String("keep", "", "folder that takes the photographs and their truth.csv")
 	misses    = flag.Bool("misses", false, "print one line a photograph")
 )
@@ -39,6 +40,9 @@ func drawAndRead(t *testing.T, seed uint64, n int) (out []accuracy.Outcome) {
 	var files []string
 	for i := range n {
 		p := random(seed, i)
+		if *drawBad {
+			p = spoilt(seed, i, uint64(i))
+		}
 		name := fmt.Sprintf("drawn_%d_%03d.jpg", seed, i)
 		pictures, files = append(pictures, p), append(files, name)
 		file, err := p.save()

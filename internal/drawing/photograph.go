@@ -115,20 +115,6 @@ func Photograph(y Yarn, scene Scene) (*image.RGBA, error) {
 	return p.take(scene, y.Seed), nil
 }
 
-// Table pictures the scene with no yarn on it. The seed chooses between grounds
-// of one kind.
-func Table(scene Scene, seed uint64) (*image.RGBA, error) {
-	scene = scene.usual()
-	if err := scene.check(); err != nil {
-		return nil, err
-	}
-	p, err := layTable(scene, seed)
-	if err != nil {
-		return nil, err
-	}
-	return p.take(scene, seed), nil
-}
-
 // layTable lays everything on the table but the yarn.
 func layTable(scene Scene, seed uint64) (*plate, error) {
 	p := &plate{w: scene.Size.X, h: scene.Size.Y}

@@ -37,16 +37,27 @@ var unreadable = []struct {
 // random draws the n-th picture of a seed, which is always the same, however many
 // are drawn. One in seven cannot be read, each time in another way.
 func random(seed uint64, n int) picture {
+	if (uint64(n)+seed)%7 == 0 {
+		return spoilt(seed, n, uint64(n)/7+seed)
+	}
 	r := chance{rand.New(rand.NewPCG(seed, uint64(n)))}
-	spoilt := (uint64(n)+seed)%7 == 0
-	way := unreadable[(uint64(n)/7+seed)%uint64(len(unreadable))]
+	for {
+		if p := r.picture(); p.fits() && p.careful() {
+			return p
+		}
+	}
+}
+
+// spoilt draws the n-th picture of a seed so that it cannot be read, in one of the
+// ways taken by turns.
+func spoilt(seed uint64, n int, turn uint64) picture {
+	r := chance{rand.New(rand.NewPCG(seed, uint64(n)))}
+	way := unreadable[turn%uint64(len(unreadable))]
 	for {
 		p := r.picture()
-		if spoilt {
-			p.why = way.why
-			way.spoil(r, &p)
-		}
-		if p.fits() && (spoilt || p.careful()) {
+		p.why = way.why
+		way.spoil(r, &p)
+		if p.fits() {
 			return p
 		}
 	}
@@ -187,7 +198,7 @@ func (p picture) photograph() (*image.RGBA, error) {
 		scene.BlurPixels, scene.AsidePixels, scene.ShakePixels, scene.Ruler = 0.7, 0, 0, false
 	}
 	if p.why == "none" {
-		return Table(scene, p.yarn.Seed)
+		return bare(scene, p.yarn.Seed)
 	}
 	m, err := Photograph(p.yarn, scene)
 	if err != nil || p.enlarged == 0 {
@@ -196,4 +207,17 @@ func (p picture) photograph() (*image.RGBA, error) {
 	large := image.NewRGBA(image.Rectangle{Max: p.scene.Size})
 	xdraw.CatmullRom.Scale(large, large.Rect, m, m.Rect, draw.Src, nil)
 	return large, nil
+}
+
+// bare pictures a scene with no yarn on it.
+func bare(scene Scene, seed uint64) (*image.RGBA, error) {
+	scene = scene.usual()
+	if err := scene.check(); err != nil {
+		return nil, err
+	}
+	p, err := layTable(scene, seed)
+	if err != nil {
+		return nil, err
+	}
+	return p.take(scene, seed), nil
 }
