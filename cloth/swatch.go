@@ -28,8 +28,33 @@ func (s Swatch) Yarn(width, length unit.Length, t unit.LinearDensity) (unit.Mass
 			return 0, 0, err
 		}
 	}
+	if err := s.Check(); err != nil {
+		return 0, 0, err
+	}
 	m := s.Mass * unit.Mass(width*length/(s.Width*s.Length))
 	return m, t.LengthOf(m), nil
+}
+
+// Bounds of what a fabric weighs, from the thinnest lace to a felted rug: well
+// beyond what is usual. Assumed.
+const (
+	lightest MassPerArea = 10
+	heaviest MassPerArea = 5000
+)
+
+// MassPerArea returns what the fabric weighs for its size, whose sides must be
+// above zero.
+func (s Swatch) MassPerArea() MassPerArea {
+	return MassPerArea(s.Mass.Grams() / (s.Width.Metres() * s.Length.Metres()))
+}
+
+// Check refuses with an *Error a mass for the size that no fabric has: units were
+// mixed up.
+func (s Swatch) Check() error {
+	if m := s.MassPerArea(); !(m >= lightest && m <= heaviest) {
+		return refuse("Check the units of its mass and of its sides; 100 to 600 g/m² (3 to 18 oz/yd²) are usual.", "A swatch of %s by %s that weighs %s would be a fabric of %s.", s.Width, s.Length, s.Mass, m)
+	}
+	return nil
 }
 
 // tapeOff is the standard deviation of a side as a tape measures it: an assumption.

@@ -1,6 +1,10 @@
 package plan
 
 import (
+	"errors"
+
+	"waketwist/cloth"
+	"waketwist/unit"
 	"waketwist/yarn"
 )
 
@@ -90,6 +94,11 @@ func (w *Wish) checkKnit() error {
 	}
 	if !(w.SwatchWidth > 0 && w.SwatchLength > 0) || !w.has(qSwatchMass) {
 		return refuseField("knit.swatch", "Wash and dry a swatch, and give its width, length and mass.", "A knitted fabric is known by its swatch, and none is given.")
+	}
+	swatch := cloth.Swatch{Width: w.SwatchWidth, Length: w.SwatchLength, Mass: unit.Mass(w.given[qSwatchMass].Value)}
+	var refused *cloth.Error
+	if errors.As(swatch.Check(), &refused) {
+		return &Error{Field: "knit.swatch-mass", Problem: refused.Problem, Advice: refused.Advice}
 	}
 	return nil
 }

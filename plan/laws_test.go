@@ -255,6 +255,8 @@ func TestRefused(t *testing.T) {
 		{"breed and diameter", []string{"fibre.breed", "lincoln", "fibre.fineness", "15 µm"}, "its fibres are 37 µm to 40 µm"},
 		{"capitals of a breed", []string{"fibre.breed", "griffin"}, "Blue-faced Leicester"},
 		{"bobbins and their sum", []string{"singles.bobbins", "92 g, 88 g", "singles.in-hand", "300 g"}, "The bobbins hold 180 g"},
+		{"swatch in ounces", []string{"cloth.width", "", "cloth.length", "", "cloth.sett", "", "cloth.picks", "", "cloth.weave", "", "cloth.draw-in", "", "cloth.take-up", "", "cloth.shrink", "", "cloth.waste", "",
+			"knit.width", "20 cm", "knit.length", "48 cm", "knit.swatch", "10 cm, 10 cm", "knit.swatch-mass", "2.5 oz"}, "would be a fabric of 7087 g/m²"},
 		{"in hand twice", []string{"singles.in-hand", "200 g", "fibre.in-hand", "300 g"}, "in one state only"},
 		{"motor and ratio", []string{"work.speed", "900", "work.ratio", "8:1", "work.draw", "24 in"}, "not both"},
 		{"motor without speed", []string{"work.wheel", "motor", "work.draw", "24 in"}, "motor's speed"},

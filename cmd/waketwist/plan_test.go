@@ -230,6 +230,17 @@ func TestContradictoryPlan(t *testing.T) {
 	}
 }
 
+// TestWheelThatCannotBe keeps the form beside what is wrong with the wheel.
+func TestWheelThatCannotBe(t *testing.T) {
+	t.Parallel()
+	page := startWorkbench(t, t.TempDir(), false).get("/plan/new?fabric=yarn&yarn.length=300+m&yarn.grist=310+tex&work.wheel=bobbin-led&work.ratio=8:1&work.draw=24+in&work.core=4+in&work.full=1+in")
+	for _, want := range []string{"does not fit a core", `name="yarn.length" value="300 m"`} {
+		if page.status != 422 || !strings.Contains(page.body, want) {
+			t.Errorf("status %d, without %s", page.status, want)
+		}
+	}
+}
+
 // waitToSay waits until a part of the page says something.
 func (b *tab) waitToSay(id, words string) {
 	b.t.Helper()

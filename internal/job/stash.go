@@ -211,6 +211,9 @@ func stocksOf(by map[journal.Weighed][]journal.Weighing, left *journal.Weighing,
 			s.Reckoned = s.Reckoned || used.mass > 0
 		}
 		s.Mass = massIn(w, s.Reckoned)
+		if i < last && s.Mass.Value <= 0 { // all of it went into the next state
+			continue
+		}
 		if weighedOut := !s.Reckoned && w.mass == 0; s.Mass.High > 0 && !weighedOut {
 			out = append(out, s)
 		}

@@ -138,3 +138,15 @@ func TestPercentText(t *testing.T) {
 		}
 	}
 }
+
+// A fleece that was scoured as a whole is not in the stash as bought.
+func TestScouredFleeceIsNotThereTwice(t *testing.T) {
+	pound := 3 * unit.Pound
+	lot := journal.Lot{ID: 1, Weighings: []journal.Weighing{
+		weighing(journal.Bought, pound), {What: journal.Scoured, Mass: 1.7 * unit.Pound, Before: &pound},
+	}}
+	left := StashOf(nil, []journal.Lot{lot}, LossesOf(nil, nil, nil)).Lots[0].Left
+	if len(left) != 1 || left[0].What != journal.Scoured {
+		t.Errorf("in the stash: %+v", left)
+	}
+}

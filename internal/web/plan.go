@@ -14,6 +14,7 @@ import (
 	"waketwist/internal/journal"
 	"waketwist/internal/sheet"
 	"waketwist/plan"
+	"waketwist/wheel"
 )
 
 // planView is a plan: the wish as a form, and what follows from it.
@@ -343,7 +344,10 @@ func (b *bench) printPlan(w http.ResponseWriter, r *http.Request) error {
 func planTrouble(err error, status int) (*troubleView, int) {
 	var refused *plan.Error
 	var known *journal.Error
+	var turned *wheel.Error
 	switch {
+	case errors.As(err, &turned):
+		return &troubleView{turned.Problem, turned.Advice}, http.StatusUnprocessableEntity
 	case errors.As(err, &refused) && refused.Incomplete:
 		return &troubleView{refused.Problem, refused.Advice}, status
 	case errors.As(err, &refused):

@@ -65,7 +65,7 @@ func (b *bench) swatchPage(w http.ResponseWriter, r *http.Request, status int, s
 		view.Sides = append(view.Sides, stepMeasure(side))
 	}
 	if c := s.Washed; c.Width != nil && c.Length != nil && s.Mass != nil {
-		view.Area = cloth.MassPerArea(s.Mass.Grams() / (c.Width.Metres() * c.Length.Metres())).String()
+		view.Area = cloth.Swatch{Width: *c.Width, Length: *c.Length, Mass: *s.Mass}.MassPerArea().String()
 	}
 	return b.show(w, r, status, "swatch", view.Heading, view)
 }

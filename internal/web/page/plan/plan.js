@@ -10,8 +10,12 @@ const filled = () => {
 };
 const follow = async () => {
   const turn = ++asked, address = plan.action + "?" + filled();
-  const reply = await fetch(address);
+  const reply = await fetch(address).catch(() => null);
   if (turn !== asked) return;
+  if (!reply) {
+    document.getElementById("live-top").textContent = "The workbench does not answer, and what stands below is old. Start it again; what you wrote stays here.";
+    return;
+  }
   const page = new DOMParser().parseFromString(await reply.text(), "text/html");
   for (const old of document.querySelectorAll("[id^=live-]")) {
     const fresh = page.getElementById(old.id);
