@@ -191,6 +191,7 @@ func TestConflicts(t *testing.T) {
 		{"reed and loom", []string{"cloth.width", "", "cloth.reed-width", "30 in", "cloth.loom-width", "24 in"}, "width and the loom", "Drop the width in the reed, and it becomes 61.0 cm (24.0 in)"},
 		{"loose wraps", []string{"yarn.wraps", "5 wpi"}, "a wrap would hold 7.2 diameters", "Drop the wraps of the yarn, and it becomes 23 wpi"},
 		{"close wraps", []string{"yarn.wraps", "100 wpi"}, "the wraps of the yarn contradict each other", "wraps of the yarn, and it becomes"},
+		{"stiff", []string{"singles.stiffness", "50"}, "lose their strength", "Drop the stiffness of the wool, and it becomes"},
 		{"more fibre than room", []string{"yarn.grist", "", "cloth.sett", "", "singles.grist", "100 tex", "singles.diameter", "0.1 mm"}, "972 % of the singles would be fibre", "Drop the weight of the singles"},
 	}
 	for _, tt := range tests {
@@ -216,8 +217,11 @@ func TestNotes(t *testing.T) {
 		{[]string{"yarn.plies", "1", "yarn.ply-take-up", ""}, "the risk is high with lively singles"},
 		{nil, "the risk is low with a ply in balance"},
 		{[]string{"cloth.weft-twist", "Z"}, "Warp and weft of opposite letters"},
-		{[]string{"cloth.take-up", ""}, "Taylor's rule"},
+		{[]string{"cloth.take-up", "", "yarn.grist", "20 tex"}, "Taylor's rule"},
 		{[]string{"cloth.tension", "290 lb"}, "Each end bears 454 g (16.0 oz). Hang weights"},
+	}
+	if said := strings.Join(solved(t, shawl.with("cloth.take-up", "")).Notes, "\n"); strings.Contains(said, "Taylor") {
+		t.Errorf("a rule for fine cotton is set beside coarse wool: %q", said)
 	}
 	for _, tt := range tests {
 		said := strings.Join(solved(t, shawl.with(tt.changes...)).Notes, "\n")
@@ -257,6 +261,7 @@ func TestRefused(t *testing.T) {
 		{"bobbins and their sum", []string{"singles.bobbins", "92 g, 88 g", "singles.in-hand", "300 g"}, "The bobbins hold 180 g"},
 		{"swatch in ounces", []string{"cloth.width", "", "cloth.length", "", "cloth.sett", "", "cloth.picks", "", "cloth.weave", "", "cloth.draw-in", "", "cloth.take-up", "", "cloth.shrink", "", "cloth.waste", "",
 			"knit.width", "20 cm", "knit.length", "48 cm", "knit.swatch", "10 cm, 10 cm", "knit.swatch-mass", "2.5 oz"}, "would be a fabric of 7087 g/m²"},
+		{"dense", []string{"singles.packing", "95%"}, "The density of the fibres in the singles cannot be 95 %"},
 		{"in hand twice", []string{"singles.in-hand", "200 g", "fibre.in-hand", "300 g"}, "in one state only"},
 		{"motor and ratio", []string{"work.speed", "900", "work.ratio", "8:1", "work.draw", "24 in"}, "not both"},
 		{"motor without speed", []string{"work.wheel", "motor", "work.draw", "24 in"}, "motor's speed"},

@@ -103,7 +103,7 @@ func (s *solver) taylor(r *Result) string {
 		return ""
 	}
 	e, err := cloth.TakeUp(s.w.Weave, cloth.Density[cloth.OnLoom](s.median(qPicks)), grist(s.median(qGrist)))
-	if err != nil || e.High >= 0.5 {
+	if err != nil || e.Flags.Has(estimate.Extrapolated) { // it says nothing of coarse wool
 		return ""
 	}
 	return fmt.Sprintf("Taylor's rule, made for cotton, puts the take-up of this weave at %.0f %% (%.0f to %.0f); measure a sample.", 100*float64(e.Value), 100*float64(e.Low), 100*float64(e.High))

@@ -22,7 +22,7 @@ func TestAnyWishes(t *testing.T) {
 	}
 	var wishes []quantity
 	for q := range quantities {
-		if items[q].choice && truth.source[q] != Unknown && !q.outcome() {
+		if items[q].choice && !q.background() && truth.source[q] != Unknown && !q.outcome() {
 			wishes = append(wishes, q)
 		}
 	}
