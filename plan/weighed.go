@@ -244,12 +244,12 @@ func (o *Outlook) Say() string {
 	if o.OfYarn {
 		what = "yarn"
 	}
-	have := "nothing"
+	have := "no " + what
 	if o.Have > 0 {
-		have = o.Have.String()
+		have = o.Have.String() + " of " + what
 	}
-	out := fmt.Sprintf("%s, what is left suffices with a probability of %s. There: %s of %s; still needed: %s.",
-		by, Chance(o.Enough), have, what, spoken(masses, "", plain(o.Needed)))
+	out := fmt.Sprintf("%s, what is left suffices with a probability of %s. There: %s; still needed: %s.",
+		by, Chance(o.Enough), have, spoken(masses, "", plain(o.Needed)))
 	if o.More > 0 {
 		out += fmt.Sprintf(" With %s more it suffices nineteen times in twenty.", o.More)
 	}

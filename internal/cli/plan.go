@@ -162,7 +162,7 @@ func planProse(w io.Writer, r *plan.Result, o *plan.Outlook, stash []job.Against
 	if o != nil {
 		parts = append(parts, folded(o.Say(), 72))
 	}
-	parts = append(parts, "Each range holds its value nine times in ten.")
+	parts = append(parts, folded("Each range holds its value nine times in ten. What follows from your wishes is modelled, and measured by nobody yet.", 72))
 	parts = append(parts, sayLines(r.Lines())...)
 	parts = append(parts, sayHand(r)...)
 	parts = append(parts, listed("In the stash", job.SayStash(stash)))
