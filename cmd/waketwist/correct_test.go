@@ -139,6 +139,40 @@ func TestReadAgainInBox(t *testing.T) {
 	}
 }
 
+// TestBoxOnPhotograph says on a photograph outside any project where the yarn
+// lies: by a press, and by numbers.
+func TestBoxOnPhotograph(t *testing.T) {
+	t.Parallel()
+	w := startWorkbench(t, t.TempDir(), false)
+	page := w.must(w.upload("/read", "wall.jpg", photograph(t, "neg_brick.jpg")))
+	b := newTab(t)
+	b.open(w.address + page)
+	b.expect("This photograph was not read", "Press the yarn in the picture")
+	at := b.middle(`main svg[role=img]`)
+	b.drag(at, at)
+	if box := js[[]string](b, `["box1x", "box1y", "box2x", "box2y"].map((n) => document.querySelector("[name=" + n + "]").value)`); box[0] == "" || box[1] == "" || box[2] != "" || box[3] != "" {
+		t.Errorf("a press on the picture left the fields %q, want one place", box)
+	}
+	if status := b.press(button("Read it again")); status != 200 {
+		t.Errorf("reading at a place answers %d", status)
+	}
+	page, _, _ = strings.Cut(w.must(w.upload("/read", "wet.jpg", photograph(t, wetPhoto))), "?")
+	for _, tt := range []struct {
+		query  string
+		status int
+		says   string
+	}{
+		{"box1x=0&box1y=0&box2x=4000&box2y=3000&plies=2", 200, "two strands"},
+		{"box1x=5000&box1y=5000", 422, "outside the picture"},
+		{"box1x=10&box2x=20", 422, "all four sides"},
+		{"box1x=left&box1y=1", 422, "is not a number"},
+	} {
+		if a := w.get(page + "?" + tt.query); a.status != tt.status || !strings.Contains(a.body, tt.says) {
+			t.Errorf("%s answers %d, want %d and %q:\n%s", tt.query, a.status, tt.status, tt.says, a.body)
+		}
+	}
+}
+
 func TestDraggingOnTelephone(t *testing.T) {
 	t.Parallel()
 	w, _, first := readPage(t, dryPhoto)

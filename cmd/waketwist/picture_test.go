@@ -101,6 +101,9 @@ func TestBadPictures(t *testing.T) {
 				if a.status != tt.want || !strings.Contains(a.body, tt.says) {
 					t.Errorf("%s answers %d, want %d and %q:\n%s", path, a.status, tt.want, tt.says, a.body)
 				}
+				if !strings.Contains(a.body, `type="file"`) || !strings.Contains(a.body, `role="alert"`) {
+					t.Errorf("%s does not say what is wrong at the field of the photograph:\n%s", path, a.body)
+				}
 				if heading, rest, _ := strings.Cut(a.body, "</h1>"); !strings.Contains(heading, "<h1>") || !strings.Contains(rest, "<p>") {
 					t.Errorf("%s answers without a problem or without advice:\n%s", path, a.body)
 				}

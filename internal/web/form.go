@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"waketwist/internal/journal"
+	"waketwist/internal/picture"
 	"waketwist/unit"
 )
 
@@ -17,6 +18,7 @@ import (
 type form struct {
 	values   url.Values
 	problems map[string]string
+	code     int        // status of a picture that was not taken, zero for none
 	sample   journal.ID // the sample that it was sent for, zero for none
 }
 
@@ -66,9 +68,26 @@ func (f *form) refuse(name string, err error) {
 // another name.
 var askedAs = map[string]string{"diameter": "thickness", "wraps": "thickness", "soak": "minutes"}
 
-// accept notes a journal's refusal under the field that it names. Other errors
-// are returned.
+// status is that of the page which shows the form again.
+func (f *form) status() int {
+	switch {
+	case !f.Bad():
+		return http.StatusOK
+	case f.code != 0:
+		return f.code
+	}
+	return http.StatusUnprocessableEntity
+}
+
+// accept notes a journal's refusal under the field that it names, and what is
+// wrong with a picture under that of the photographs. Other errors are returned.
 func (f *form) accept(err error) error {
+	var pic *picture.Error
+	if errors.As(err, &pic) && pic.Code != picture.NotKept && pic.Code != picture.StoreFailed {
+		f.code = pictureStatus(pic.Code)
+		f.refuse("photo", err)
+		return nil
+	}
 	var known *journal.Error
 	if errors.As(err, &known) && known.Code == journal.Invalid {
 		name := known.Field

@@ -80,11 +80,11 @@ func (b *bench) again(w http.ResponseWriter, r *http.Request, s journal.Sample, 
 	switch {
 	case at.bobbin != nil:
 		f.sample = s.ID
-		return b.wakePage(w, r, http.StatusUnprocessableEntity, at.bobbin.Project, at.bobbin.ID, f)
+		return b.wakePage(w, r, f.status(), at.bobbin.Project, at.bobbin.ID, f)
 	case s.Run != 0:
-		return b.runPage(w, r, http.StatusUnprocessableEntity, s.Run, f)
+		return b.runPage(w, r, f.status(), s.Run, f)
 	}
-	return b.skeinPage(w, r, http.StatusUnprocessableEntity, s.Skein, f)
+	return b.skeinPage(w, r, f.status(), s.Skein, f)
 }
 
 // structure is the structure and the line of an eye's reading at this home.

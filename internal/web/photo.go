@@ -3,7 +3,6 @@ package web
 import (
 	"net/http"
 	"net/url"
-	"strconv"
 
 	"waketwist/estimate"
 	"waketwist/internal/journal"
@@ -51,21 +50,29 @@ func (b *bench) takePhoto(w http.ResponseWriter, r *http.Request) error {
 		f.refuse("photo", &journal.Error{Text: "Choose a photograph first."})
 		return b.show(w, r, http.StatusUnprocessableEntity, "read", "Read a photograph", askView{f})
 	}
-	data, err := upload(photos[0])
-	if err != nil {
+	f := newForm(r.PostForm)
+	var hash picture.Hash
+	kept, err := f.keep(func() error {
+		data, err := upload(photos[0])
+		if err != nil {
+			return err
+		}
+		hash, _, err = b.Photos.Put(r.Context(), data)
 		return err
-	}
-	hash, _, err := b.Photos.Put(r.Context(), data)
-	if err != nil {
+	})
+	switch {
+	case err != nil:
 		return err
+	case kept:
+		return see(w, r, "/read/%s?plies=%s", hash, url.QueryEscape(r.PostForm.Get("plies")))
 	}
-	return see(w, r, "/read/%s?plies=%s", hash, url.QueryEscape(r.PostForm.Get("plies")))
+	return b.show(w, r, f.status(), "read", "Read a photograph", askView{f})
 }
 
 // photoView is what was read on a photograph that belongs to no project.
 type photoView struct {
 	Card  readingCard
-	Plies string
+	Form  *form
 	Hash  picture.Hash
 	Scale *scaleForm // nil where there is nothing to size
 }
@@ -76,11 +83,12 @@ func (b *bench) showPhoto(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	var as readAs
-	if n, err := strconv.Atoi(r.URL.Query().Get("plies")); err == nil && n >= 1 && n <= 4 {
-		as.plies = n
-	}
+	f := newForm(r.URL.Query())
+	as := readAsFrom(f)
 	found, err := b.readKept(r.Context(), hash, as)
+	if err != nil && f.accept(err) == nil {
+		found, err = b.readKept(r.Context(), hash, readAs{plies: as.plies})
+	}
 	if err != nil {
 		return err
 	}
@@ -89,10 +97,11 @@ func (b *bench) showPhoto(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	view := photoView{
-		Card: readingCardOf(found, estimate.Unstated), Plies: r.URL.Query().Get("plies"), Hash: hash, Scale: scale,
+		Card: readingCardOf(found, estimate.Unstated), Form: f, Hash: hash, Scale: scale,
 	}
+	view.Card.label()
 	scale.show(view.Card.Overlay)
-	return b.show(w, r, view.Scale.status(), "photo", "What the photograph shows", view)
+	return b.show(w, r, max(f.status(), view.Scale.status()), "photo", "What the photograph shows", view)
 }
 
 // showHelp is the built-in help.

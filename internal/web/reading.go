@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"image"
 	"math"
+	"mime/multipart"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -23,24 +25,33 @@ import (
 // readAs is what a person says of a photograph before it is read.
 type readAs struct {
 	plies int
-	at    image.Rectangle
+	at    image.Rectangle // a box around the yarn, or one pixel on it; empty for anywhere
 }
 
-// photograph keeps a picture and reads it. The photograph is on disk when this
-// returns.
-func (b *bench) photograph(ctx context.Context, data []byte, as readAs) (journal.Reading, error) {
+// photograph keeps a picture of a form and reads it. The photograph is on disk
+// when this returns.
+func (b *bench) photograph(ctx context.Context, header *multipart.FileHeader) (journal.Reading, error) {
+	data, err := upload(header)
+	if err != nil {
+		return journal.Reading{}, err
+	}
 	hash, _, err := b.Photos.Put(ctx, data)
 	if err != nil {
 		return journal.Reading{}, err
 	}
-	return b.readKept(ctx, hash, as)
+	return b.readKept(ctx, hash, readAs{})
 }
 
 // readKept reads a photograph that is in the store.
 func (b *bench) readKept(ctx context.Context, hash picture.Hash, as readAs) (journal.Reading, error) {
 	var out journal.Reading
 	err := b.Photos.Look(ctx, hash, func(photo *raster.Photo) error {
-		out = job.ReadPhoto(photo, string(hash), reading.Options{Plies: as.plies, At: as.at})
+		w, h := photo.Size()
+		at := as.at.Intersect(image.Rect(0, 0, w, h))
+		if at.Empty() && !as.at.Empty() {
+			return &journal.Error{Code: journal.Invalid, Field: "box1x", Text: fmt.Sprintf("That place lies outside the picture, which is %d pixels across and %d down.", w, h)}
+		}
+		out = job.ReadPhoto(photo, string(hash), reading.Options{Plies: as.plies, At: at})
 		return nil
 	})
 	return out, err
@@ -73,6 +84,13 @@ func readingCardOf(r journal.Reading, state estimate.State) readingCard {
 		card.Out = "replaced by a later reading"
 	}
 	return card
+}
+
+// label names the angle of a card that stands alone on a page.
+func (c *readingCard) label() {
+	if c.Angle != nil {
+		c.Angle.Label = "Twist angle"
+	}
 }
 
 func seenWords(r journal.Reading) string {
@@ -180,6 +198,7 @@ func (b *bench) readingPage(w http.ResponseWriter, r *http.Request, status int, 
 		Card:  readingCardOf(one.Reading, one.sample.State), Home: one.home, Title: one.home.title(one.sample),
 		Form: f, Last: one.SupersededBy == 0 && one.Struck == "", Handles: handles(one.Reading),
 	}
+	view.Card.label()
 	scale.show(view.Card.Overlay)
 	return b.show(w, r, max(status, view.Scale.status()), "reading", "A reading of "+one.home.Name, view)
 }
@@ -285,45 +304,61 @@ func (b *bench) readAgain(w http.ResponseWriter, r *http.Request) error {
 	if one.Photo == nil {
 		return &journal.Error{Code: journal.Invalid, Text: "This reading was typed; there is no photograph to read again."}
 	}
-	as := readAsFrom(f, *one.Photo)
-	if f.Bad() {
-		return b.readingPage(w, r, http.StatusUnprocessableEntity, one, f)
-	}
 	hash, err := picture.ParseHash(one.Photo.Hash)
 	if err != nil {
 		return err
 	}
-	next, err := b.readKept(r.Context(), hash, as)
-	if err != nil {
+	as := readAsFrom(f)
+	var id journal.ID
+	kept, err := f.keep(func() error {
+		next, err := b.readKept(r.Context(), hash, as)
+		if err != nil {
+			return err
+		}
+		next.Sample, next.Supersedes = one.Sample, one.ID
+		id, err = b.Store.AddReading(r.Context(), next)
 		return err
-	}
-	next.Sample, next.Supersedes = one.Sample, one.ID
-	id, err := b.Store.AddReading(r.Context(), next)
-	if err != nil {
+	})
+	switch {
+	case err != nil:
 		return err
+	case kept:
+		return see(w, r, "/reading/%d", id)
 	}
-	return see(w, r, "/reading/%d", id)
+	return b.readingPage(w, r, http.StatusUnprocessableEntity, one, f)
 }
 
-// readAsFrom reads the stated number of strands and the box around the yarn,
-// given by two opposite corners.
-func readAsFrom(f *form, photo journal.Photo) readAs {
+// boxFields are the places of two opposite corners, in photo pixels.
+var boxFields = [4]string{"box1x", "box1y", "box2x", "box2y"}
+
+// BadBox reports whether the place of the yarn was given wrongly.
+func (f *form) BadBox() bool {
+	return slices.ContainsFunc(boxFields[:], func(name string) bool { return f.Problem(name) != "" })
+}
+
+// readAsFrom reads the stated number of strands and where the yarn lies: a box,
+// given by two opposite corners, or one place on the yarn.
+func readAsFrom(f *form) readAs {
 	var as readAs
 	if n := quantity(f, "plies", strconv.Atoi); n != nil && *n >= 0 && *n <= 4 {
 		as.plies = *n
 	}
-	if f.text("box1x") == "" {
-		return as
-	}
 	var corner [4]int
-	for i, name := range []string{"box1x", "box1y", "box2x", "box2y"} {
+	given := 0
+	for i, name := range boxFields {
 		if v := quantity(f, name, finite); v != nil {
 			corner[i] = int(*v)
+			given++
 		}
 	}
-	box := image.Rect(corner[0], corner[1], corner[2], corner[3]).Intersect(image.Rect(0, 0, photo.Width, photo.Height))
-	if box.Dx() >= picture.MinSide && box.Dy() >= picture.MinSide {
-		as.at = box
+	switch {
+	case given == 4:
+		as.at = image.Rect(corner[0], corner[1], corner[2], corner[3])
+		as.at.Max = as.at.Max.Add(image.Pt(1, 1)) // a corner's own pixel belongs to the box
+	case given == 2 && f.text("box2x") == "" && f.text("box2y") == "":
+		as.at = image.Rect(corner[0], corner[1], corner[0]+1, corner[1]+1)
+	case given > 0:
+		f.refuse("box1x", &journal.Error{Code: journal.Invalid, Text: "Give all four sides of the box, or only left and top for one place on the yarn, or nothing."})
 	}
 	return as
 }

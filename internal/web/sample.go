@@ -316,14 +316,13 @@ func (b *bench) typed(f *form, at home) (out []journal.Reading) {
 
 // photographs keeps and reads photographs for a sample, each on disk before its
 // reading is made. It fails unless all can be opened, so that sending a form
-// once more counts nothing twice.
+// once more counts nothing twice; of several it names the one at fault.
 func (b *bench) photographs(ctx context.Context, photos []*multipart.FileHeader, s journal.Sample) (out []journal.Reading, err error) {
 	for _, header := range photos {
-		data, err := upload(header)
-		if err != nil {
-			return nil, err
+		reading, err := b.photograph(ctx, header)
+		if err != nil && len(photos) > 1 {
+			return nil, fmt.Errorf("%s: %w", header.Filename, err)
 		}
-		reading, err := b.photograph(ctx, data, readAs{})
 		if err != nil {
 			return nil, err
 		}

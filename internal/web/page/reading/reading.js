@@ -1,5 +1,5 @@
-// Lines are laid and boxes drawn over the photograph with finger, pen, mouse or
-// the arrow keys; the form's fields follow, so the server sees the same either way.
+// Lines are laid over the photograph with finger, pen, mouse or the arrow keys;
+// the form's fields follow, so the server sees the same either way.
 "use strict";
 const svg = document.querySelector("[data-lay] svg.overlay");
 const lines = document.getElementById("lines");
@@ -24,7 +24,7 @@ if (svg && lines) {
   for (const end of ends) {
     const which = end.startsWith("axis") ? "axis" : "strand";
     // A finger needs more room than the eye: an unseen ring takes the touch too.
-    handles[end] = make("circle", { class: "handle", tabindex: "0", role: "slider", "aria-label": which + " line, end " + end.slice(-1) });
+    handles[end] = make("circle", { class: "handle", tabindex: "0", role: "slider", "aria-valuemin": "0", "aria-valuemax": "90", "aria-label": which + " line, end " + end.slice(-1) });
     dots[end] = make("circle", { class: "dot" });
     layer.append(dots[end], handles[end]);
   }
@@ -49,7 +49,7 @@ if (svg && lines) {
     const angle = Math.atan2(Math.abs(cross), Math.abs(dot)) * 180 / Math.PI;
     const text = angle.toFixed(1) + "°, twist " + (cross > 0 ? "Z" : "S");
     lines.querySelector(".live").textContent = text;
-    for (const end of ends) handles[end].setAttribute("aria-valuetext", text);
+    for (const end of ends) for (const [k, v] of [["aria-valuenow", angle.toFixed(1)], ["aria-valuetext", text]]) handles[end].setAttribute(k, v);
   };
   const move = (end, x, y) => {
     field(end + "x").value = x.toFixed(1);
@@ -77,35 +77,4 @@ if (svg && lines) {
   correct.addEventListener("toggle", toggle);
   addEventListener("resize", show);
   toggle();
-}
-
-const box = document.getElementById("box");
-if (svg && box) {
-  const again = document.querySelector(".again");
-  const rect = make("rect", { class: "box", visibility: "hidden" });
-  svg.append(rect);
-  const whole = svg.querySelector("image");
-  const narrow = svg.getAttribute("viewBox");
-  box.querySelector(".boxhint").textContent = "Where is the yarn? Drag a box around it in the picture, or leave that out.";
-  again.addEventListener("toggle", () => {
-    // The whole picture is needed to show where the yarn lies.
-    svg.setAttribute("viewBox", again.open ? "0 0 " + whole.getAttribute("width") + " " + whole.getAttribute("height") : narrow);
-    svg.classList.toggle("laying", again.open);
-    rect.setAttribute("visibility", again.open ? "visible" : "hidden");
-  });
-  let from = null;
-  svg.addEventListener("pointerdown", (e) => {
-    if (!again.open) return;
-    svg.setPointerCapture(e.pointerId);
-    from = place(e);
-    e.preventDefault();
-  });
-  svg.addEventListener("pointermove", (e) => {
-    if (!from) return;
-    const to = place(e);
-    const x1 = Math.min(from.x, to.x), y1 = Math.min(from.y, to.y), x2 = Math.max(from.x, to.x), y2 = Math.max(from.y, to.y);
-    for (const [k, v] of [["x", x1], ["y", y1], ["width", x2 - x1], ["height", y2 - y1]]) rect.setAttribute(k, v);
-    for (const [k, v] of [["box1x", x1], ["box1y", y1], ["box2x", x2], ["box2y", y2]]) box.elements[k].value = Math.round(v);
-  });
-  svg.addEventListener("pointerup", () => { from = null; });
 }
