@@ -134,15 +134,15 @@ func (p *Posterior) ofHand(before *Posterior, c tally) []Learnt {
 		return p.column(p.singles(-1), func(v float64) float64 { return p.singlesAngles([]float64{v})[0].Degrees() })
 	})
 	return []Learnt{
-		row("scatter of readings by eye", "°", c.eye, "How far one angle read by eye is off, as a standard deviation.", eyeWas, eyeIs),
-		row("scatter of photographs", "°", c.photo, "How far one angle read from a good photograph is off, as a standard deviation.", photoWas, photoIs),
+		row("scatter of readings by eye", "°", c.eye, "How far one angle read by eye is off: two times in three by no more than this.", eyeWas, eyeIs),
+		row("scatter of photographs", "°", c.photo, "How far one angle read from a good photograph is off: two times in three by no more than this.", photoWas, photoIs),
 		row("border seen by this eye", "", c.eye, "How much steeper the border between two strands looks to this eye than the strands run: the ratio of the tangents.", borderWas, borderIs),
-		row("evenness along a bobbin", "%", c.clips+c.singles, "How much the turns vary from place to place along a bobbin, as a coefficient of variation: the less, the fewer samples a bobbin needs.",
+		row("evenness along a bobbin", "%", c.clips+c.singles, "How much the turns vary from place to place along a bobbin, two times in three by no more than this: the less, the fewer samples a bobbin needs.",
 			before.scatterOf(ofPlaces, 100*rest.PlaceCV), p.scatterOf(ofPlaces, 100*rest.PlaceCV)),
 		row("lean of the singles", "°", c.clips+c.singles, "The surface angle to expect of the next bobbin.", singlesWas, singlesIs),
-		row("course of falling asleep", "", c.dry, "p, the steepness of the set curve: the smaller, the more evenly twist falls asleep over minutes, days and months.", powerWas, powerIs),
-		row("damp air", "per % RH", c.dry, "c, by how many powers of ten the time scale of falling asleep shortens with each per cent of relative humidity.", humidWas, humidIs),
-		row("damp to dry", "", c.dried, "W, the tangent of a ply's angle dry over that re-wet.", dampWas, dampIs),
+		row("course of falling asleep", "", c.dry, "How suddenly twist falls asleep: the smaller, the more evenly over minutes, days and months.", powerWas, powerIs),
+		row("damp air", "per % RH", c.dry, "By how many powers of ten falling asleep quickens with each per cent of relative humidity (RH).", humidWas, humidIs),
+		row("damp to dry", "", c.dried, "The tangent of a ply's angle dry over that re-wet.", dampWas, dampIs),
 	}
 }
 
@@ -153,13 +153,13 @@ func (p *Posterior) ofFibre(before *Posterior, fibre string, n [3]int) []Learnt 
 		return l
 	}
 	return []Learnt{
-		row(nameStiffness, "", n[2], "k, how hard the strand is to bend against how hard it is to twist: the stiffer to bend, the softer a ply balances.",
+		row(nameStiffness, "", n[2], "How hard the strand is to bend against how hard it is to twist: the stiffer to bend, the softer a ply balances.",
 			func(p *Posterior) estimate.Estimate[float64] { return p.column(p.logStiffness(fibre), math.Exp) }),
-		row("time to fall asleep", "h", n[1], "T_65, after which 63 % of the twist that will fall asleep has, in air of 65 % relative humidity.",
+		row("time to fall asleep", "h", n[1], "After this time 63 % of the twist that will fall asleep has, in air of 65 % relative humidity.",
 			func(p *Posterior) estimate.Estimate[float64] {
 				return p.column(p.curveOf(fibre)[0], func(v float64) float64 { return math.Pow(10, v) })
 			}),
-		row("asleep in the end", "%", n[1], "f_max, the share of the twist that falls asleep in the end.",
+		row("asleep in the end", "%", n[1], "The share of the twist that falls asleep in the end.",
 			func(p *Posterior) estimate.Estimate[float64] {
 				return p.column(p.curveOf(fibre)[2], func(v float64) float64 { return 100 / (1 + math.Exp(-v)) })
 			}),
@@ -174,8 +174,8 @@ func (p *Posterior) ofPreparation(before *Posterior, prep finish.Preparation, n 
 		return l
 	}
 	return []Learnt{
-		row("length in the wash", n[0], fmt.Sprintf("L, washed length over length at the wheel of the next skein (%s preparation).", prep), prepLength),
-		row("thickness in the wash", n[1], fmt.Sprintf("D, washed diameter over diameter at the wheel of the next skein (%s preparation).", prep), prepDiameter),
+		row("length in the wash", n[0], fmt.Sprintf("Washed length over length at the wheel, of the next skein (%s preparation).", prep), prepLength),
+		row("thickness in the wash", n[1], fmt.Sprintf("Washed diameter over diameter at the wheel, of the next skein (%s preparation).", prep), prepDiameter),
 	}
 }
 

@@ -101,3 +101,18 @@ func TestDemonstrationIsReadWell(t *testing.T) {
 		}
 	}
 }
+
+// TestSettingSaysWhereItComesFrom: an angle that nobody typed is not "as asked",
+// and no scale of what was learnt starts below what can be.
+func TestSettingSaysWhereItComesFrom(t *testing.T) {
+	t.Parallel()
+	w := startWorkbench(t, t.TempDir(), true)
+	for query, says := range map[string]string{"": "taken from the next number", "?angle=28": "as asked"} {
+		if a := w.get("/project/1/forecast" + query); !strings.Contains(a.body, says) || !strings.Contains(a.body, "−") {
+			t.Errorf("the forecast %q says nothing of %q:\n%s", query, says, a.body)
+		}
+	}
+	if page := w.get("/hand").body; strings.Contains(page, "<span>-") || strings.Contains(page, "T_65") {
+		t.Errorf("my hand has a scale below nothing, or a letter for a name:\n%s", page)
+	}
+}

@@ -31,9 +31,17 @@ func ClipWords(c rest.ClipAt) string {
 		words += fmt.Sprintf(" (after %s)", c.DrawOff)
 	}
 	words += fmt.Sprintf(", rested %s: %.0f %% asleep expected (%.0f to %.0f %%, modelled)",
-		unit.FormatDuration(c.Age.Round(time.Hour)), 100*c.Dormant.Value, 100*c.Dormant.Low, 100*c.Dormant.High)
+		wholeDays(c.Age), 100*c.Dormant.Value, 100*c.Dormant.Low, 100*c.Dormant.High)
 	if c.Again != nil && *c.Again < 180*24*time.Hour {
-		words += fmt.Sprintf("; worth clipping again after %s", unit.FormatDuration(c.Again.Round(time.Hour)))
+		words += fmt.Sprintf("; worth clipping again after %s", wholeDays(*c.Again))
 	}
 	return words + "."
+}
+
+// wholeDays prints a time that was reckoned: in days from two on, in hours below.
+func wholeDays(d time.Duration) string {
+	if d >= 48*time.Hour {
+		return unit.FormatDuration(d.Round(24 * time.Hour))
+	}
+	return unit.FormatDuration(d.Round(time.Hour))
 }

@@ -310,6 +310,11 @@ func (b *bench) bobbinCard(one journal.Bobbin) bobbinCard {
 	progress := job.ProgressOf(one, b.Clock())
 	card := bobbinCard{Bobbin: one, Stage: stageWords(progress.Stage), Age: b.ageOf(one), Sampled: progress.Stage == job.Sampled}
 	card.Dry, card.Wet = sampleMeasure(progress.Dry), sampleMeasure(progress.Wet)
+	for _, m := range []*measure{card.Dry, card.Wet} {
+		if m != nil {
+			m.Label = "Ply-back, " + m.Words
+		}
+	}
 	return card
 }
 

@@ -2,9 +2,11 @@ package web
 
 import (
 	"fmt"
+	"math"
 	"net/http"
 	"net/url"
 	"strconv"
+	"strings"
 	"time"
 
 	"waketwist/estimate"
@@ -109,7 +111,7 @@ func (b *bench) forecast(view *forecastView, record hand.Record, ask job.Ask) {
 	if err == nil {
 		var answer *hand.Forecast
 		if answer, err = job.Forecast(known, *view.Project, ask, b.Clock()); err == nil {
-			view.fill(answer)
+			view.fill(answer, ask.Angle != nil)
 			return
 		}
 	}
@@ -117,12 +119,12 @@ func (b *bench) forecast(view *forecastView, record hand.Record, ask job.Ask) {
 	view.Why = &troubleView{problem, advice}
 }
 
-func (v *forecastView) fill(a *hand.Forecast) {
+func (v *forecastView) fill(a *hand.Forecast, asked bool) {
 	at := "at the " + a.Line.String()
 	v.Verdict = verdictWords(a)
 	v.Chances = fmt.Sprintf("Over-plied %s, under-plied %s, in balance %s of the time.", percent(float64(a.Over)), percent(float64(a.Under)), percent(float64(1-a.Over-a.Under)))
 	v.Angles = []measure{
-		wheelMeasure(a, at),
+		wheelMeasure(a, at, asked),
 		angleMeasure("That washes into balance", a.WheelLook, "the look to aim for instead, dry, "+at),
 		angleMeasure("Washed and dried", a.Washed, at),
 		angleMeasure("Where it would rest, washed", a.WashedBalance, at),
@@ -143,13 +145,16 @@ func (v *forecastView) fill(a *hand.Forecast) {
 	}
 }
 
-// wheelMeasure shows the ply at the wheel; one that was asked for is a setting and
-// has no spread.
-func wheelMeasure(a *hand.Forecast, at string) measure {
+// wheelMeasure shows the ply at the wheel; one that was asked for, or taken to
+// forecast from, is a setting and has no spread.
+func wheelMeasure(a *hand.Forecast, at string, asked bool) measure {
 	m := angleMeasure("Plied, at the wheel", a.Wheel, "dry, "+at)
 	if a.Wheel.High == a.Wheel.Low {
 		m.Range, m.Bar, m.Plain = "", nil, true
-		m.Note += ", as asked"
+		m.Note += ", taken from the next number"
+		if asked {
+			m.Note = "dry, " + at + ", as asked"
+		}
 	}
 	return m
 }
@@ -178,19 +183,27 @@ func abs(v float64) float64 { return max(v, -v) }
 
 // factorMeasure shows a factor as a change in per cent.
 func factorMeasure(label string, e estimate.Estimate[hand.Factor]) measure {
-	change := func(f hand.Factor) string { return fmt.Sprintf("%+.0f %%", 100*(float64(f)-1)) }
+	change := func(f hand.Factor) string { return signed(100*(float64(f)-1)) + " %" }
 	return measure{
 		Label: label, Value: change(e.Value), Range: fmt.Sprintf("%s to %s", change(e.Low), change(e.High)),
 		State: estimate.Washed.String(), Words: stateWords(estimate.Washed, estimate.Free), Model: true,
 	}
 }
 
+// signed prints a whole number with its sign; nothing has none.
+func signed(v float64) string {
+	if v = math.Round(v); v == 0 {
+		return "0"
+	}
+	return strings.Replace(fmt.Sprintf("%+.0f", v), "-", "−", 1)
+}
+
 // hangMeasure shows how the skein is likely to hang.
 func hangMeasure(a *hand.Forecast) measure {
 	e := *a.HalfTurns
 	return measure{
-		Label: "Half turns of the hanging loop", Value: fmt.Sprintf("%+.0f", float64(e.Value)),
-		Range: fmt.Sprintf("%+.0f to %+.0f", float64(e.Low), float64(e.High)),
+		Label: "Half turns of the hanging loop", Value: signed(float64(e.Value)),
+		Range: fmt.Sprintf("%s to %s", signed(float64(e.Low)), signed(float64(e.High))),
 		State: estimate.Washed.String(), Words: stateWords(estimate.Washed, estimate.Free), Model: true,
 		Note: "over zero the way of the singles, under zero the way of the ply",
 	}

@@ -46,8 +46,8 @@ func (b *bench) handOf(projects []journal.Project) *hand.Posterior {
 
 // handView is what the readings taught about the spinner.
 type handView struct {
-	Readings int
-	Demo     bool // only the demonstration taught
+	Taught   string // how many readings taught it; empty for none
+	Demo     bool   // only the demonstration taught
 	Groups   []learntGroup
 	Suspects []suspectCard
 	Advice   []adviceCard
@@ -62,7 +62,7 @@ type learntGroup struct {
 // learntRow is one value, before anything was read and now.
 type learntRow struct {
 	Name, Meaning string
-	Readings      int
+	Taught        string // how many readings bear on it; empty for none
 	Before, Now   measure
 }
 
@@ -87,7 +87,7 @@ func (b *bench) showHand(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	view := handView{Readings: record.Readings(), Demo: demo, Groups: learntGroups(known.Learnt())}
+	view := handView{Taught: countWords(record.Readings()), Demo: demo, Groups: learntGroups(known.Learnt())}
 	for _, s := range known.Suspects() {
 		view.Suspects = append(view.Suspects, suspectCard{job.SuspectOf(s), fmt.Sprintf(
 			"%s reads %.0f°, where the rest of your readings lead to expect about %.0f°. Check it for a slip; it hardly counts meanwhile.",
@@ -139,7 +139,7 @@ func learntGroups(rows []hand.Learnt) (groups []learntGroup) {
 		g := &groups[len(groups)-1]
 		scale := scaleOf(l)
 		g.Rows = append(g.Rows, learntRow{
-			Name: l.Name, Meaning: l.Meaning, Readings: l.Readings,
+			Name: l.Name, Meaning: l.Meaning, Taught: countWords(l.Readings),
 			Before: learntMeasure("assumed", l.Before, l.Unit, scale), Now: learntMeasure("now", l.Now, l.Unit, scale),
 		})
 	}
@@ -147,16 +147,32 @@ func learntGroups(rows []hand.Learnt) (groups []learntGroup) {
 }
 
 // scaleOf is the stretch on which a value's bars are drawn, before and now alike.
+// It goes below nothing, or above all, only where the value does.
 func scaleOf(l hand.Learnt) [2]float64 {
 	low, high := min(l.Before.Low, l.Now.Low), max(l.Before.High, l.Now.High)
 	room := (high - low) / 10
-	return [2]float64{low - room, high + room}
+	from, to := low-room, high+room
+	if low >= 0 {
+		from = max(0, from)
+	}
+	if l.Unit == "%" && high <= 100 {
+		to = min(100, to)
+	}
+	return [2]float64{from, to}
 }
 
 // learntMeasure shows a learnt value: before anything was read it is an
 // assumption, afterwards it is modelled from the readings.
 func learntMeasure(label string, e estimate.Estimate[float64], unit string, scale [2]float64) measure {
 	text := func(v float64) string { return brief(v) + spaced(unit) }
+	if long := 96.0; unit == "h" && scale[1] > long {
+		text = func(v float64) string {
+			if v < long {
+				return brief(v) + " h"
+			}
+			return ago(time.Duration(v * float64(time.Hour)))
+		}
+	}
 	m := measure{
 		Label: label, Model: true, Plain: true, Value: text(e.Value),
 		Range: fmt.Sprintf("%s to %s", text(e.Low), text(e.High)),
