@@ -9,6 +9,7 @@ import (
 	"io"
 	"regexp"
 	"runtime/debug"
+	"slices"
 	"strings"
 
 	"github.com/alecthomas/kong"
@@ -103,7 +104,7 @@ func run(a *app, args []string) error {
 	if err != nil {
 		return err
 	}
-	parsed, err := parser.Parse(guarded(args))
+	parsed, err := parser.Parse(guarded(asHelp(args)))
 	switch {
 	case errors.Is(err, errShown):
 		return err
@@ -111,6 +112,14 @@ func run(a *app, args []string) error {
 		return misread(err)
 	}
 	return parsed.Run(a)
+}
+
+// asHelp takes "help" and "help COMMAND" for what they mean.
+func asHelp(args []string) []string {
+	if len(args) > 0 && args[0] == "help" {
+		return append(slices.Clone(args[1:]), "--help")
+	}
+	return args
 }
 
 var negative = regexp.MustCompile(`^[-−][.,]?\d`)

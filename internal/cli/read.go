@@ -16,7 +16,7 @@ import (
 type readCmd struct {
 	Photo   []string `arg:"" help:"Photographs, or folders of them."`
 	Plies   whole    `default:"0" placeholder:"N" help:"Number of strands, where you know it: 1 (singles) to 4."`
-	At      text     `placeholder:"X,Y,W,H" help:"The part of the picture to look at, in pixels from the top left."`
+	At      text     `placeholder:"X,Y,W,H" help:"Where the yarn is, in pixels from the top left: a box around it, or a place on it, as in 600,350."`
 	Scale   text     `placeholder:"WHAT=LENGTH" help:"What gives the scale: “coin=23.25 mm”, “ruler=1 mm” or two points and their distance, “120,80,920,80=20 mm”."`
 	Overlay text     `placeholder:"DIR" help:"Write a picture of each photograph to this folder, with what was read laid over it."`
 	Explain text     `placeholder:"DIR" help:"Write a page on each photograph to this folder that shows what its reading rests on."`
@@ -142,24 +142,27 @@ func within(part image.Rectangle, plies int, explain bool) func(*raster.Photo, *
 	}
 }
 
-// parsePart reads x,y,w,h; nothing is the empty rectangle.
+// parsePart reads x,y,w,h, or x,y for the one pixel there; nothing is the empty
+// rectangle.
 func parsePart(t text) (image.Rectangle, error) {
 	if t == "" {
 		return image.Rectangle{}, nil
 	}
-	var v [4]int
+	v := [4]int{2: 1, 3: 1}
 	parts := strings.Split(string(t), ",")
-	err := errors.New("four numbers are needed")
-	if len(parts) == len(v) {
+	err := errors.New("two or four numbers are needed")
+	if len(parts) == 2 || len(parts) == len(v) {
 		for i, p := range parts {
-			if v[i], err = strconv.Atoi(strings.TrimSpace(p)); err != nil || v[i] < 0 || v[i] > 100_000 {
+			n, wrong := strconv.ParseUint(strings.TrimSpace(p), 10, 16)
+			if err = wrong; err != nil {
 				break
 			}
+			v[i] = int(n)
 		}
 	}
 	r := image.Rect(v[0], v[1], v[0]+v[2], v[1]+v[3])
-	if err != nil || r.Empty() || r.Min != image.Pt(v[0], v[1]) {
-		return image.Rectangle{}, misused("--at: “%s” is not a part of a picture; give four whole numbers of pixels, left, top, width and height, as in 200,150,800,400", t)
+	if err != nil || r.Empty() {
+		return image.Rectangle{}, misused("--at: “%s” is not a part of a picture; give a place on the yarn, as in 600,350, or a box around it by left, top, width and height, as in 200,150,800,400, in whole pixels", t)
 	}
 	return r, nil
 }

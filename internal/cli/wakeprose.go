@@ -103,7 +103,7 @@ func (w woken) paragraphs() (out []string) {
 	}
 	if n := w.Next; n != nil {
 		out = append(out, fmt.Sprintf("Next clip: a wet sample from %s would narrow the interval most, from %.0f° to about %.0f° wide.",
-			articled(journal.DepthWords(n.Depth)), n.Now.Degrees(), n.Then.Degrees()))
+			journal.DepthWords(n.Depth), n.Now.Degrees(), n.Then.Degrees()))
 	}
 	for _, s := range w.photos {
 		out = append(out, fmt.Sprintf("%s (%s): %s", s.photo, stateOf(s.state), s.prose()))
@@ -114,14 +114,6 @@ func (w woken) paragraphs() (out []string) {
 		}
 	}
 	return out
-}
-
-// articled puts the article before words for a depth that have none.
-func articled(depth string) string {
-	if strings.HasPrefix(depth, "the ") || strings.HasPrefix(depth, "a ") || strings.HasPrefix(depth, "three ") {
-		return depth
-	}
-	return "the " + depth
 }
 
 // backwards says what twist the singles need for the wanted ply.
