@@ -1,6 +1,7 @@
 package main
 
 import (
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -121,6 +122,10 @@ func TestWrongInputIsKeptAndSaid(t *testing.T) {
 		}
 		if at := js[[]string](b, saidAt(s.action, s.says)); !slices.Contains(at, s.wrong) {
 			t.Errorf("%s: after %.80q, %q is said at %q, want at %s", s.action, s.fields, s.says, at, s.wrong)
+		}
+		b.waitFor(`document.activeElement.matches(".problem")`, patience)
+		if said := js[string](b, `document.activeElement.textContent`); !regexp.MustCompile(`^[^a-z].*[.?!]$`).MatchString(said) {
+			t.Errorf("%s: after %.80q, the page opens at %q, which is no sentence", s.action, s.fields, said)
 		}
 	}
 }

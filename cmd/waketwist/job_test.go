@@ -123,6 +123,9 @@ func TestJobByTypedAngles(t *testing.T) {
 	b.press(button("It is in the water"))
 	b.typeAngles("38, 39")
 	b.expect("Ply S, two-ply", "The angle to hold is measured")
+	if place := js[string](b, `location.hash`); place != "#result" {
+		t.Errorf("the last reading leads to %q, not to the answer", place)
+	}
 	two := b.measure("Hold the ply to", "°")
 	if math.Abs(two.value-38.5) > 1.5 {
 		t.Errorf("the ply to hold is %v degrees after 38 and 39", two)

@@ -88,8 +88,8 @@ func TestDepthWords(t *testing.T) {
 		depth float64
 		want  string
 	}{
-		{0, "outermost layer"},
-		{0.12, "outermost layer"},
+		{0, "the outermost layer"},
+		{0.12, "the outermost layer"},
 		{0.13, "a quarter of the way in"},
 		{0.25, "a quarter of the way in"},
 		{0.5, "the middle of the bobbin"},

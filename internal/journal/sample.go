@@ -15,7 +15,7 @@ var Depths = []struct {
 	Depth float64
 	Words string
 }{
-	{0, "outermost layer"},
+	{0, "the outermost layer"},
 	{0.25, "a quarter of the way in"},
 	{0.5, "the middle of the bobbin"},
 	{0.75, "three quarters of the way in"},

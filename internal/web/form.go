@@ -7,6 +7,8 @@ import (
 	"net/url"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"waketwist/internal/journal"
 	"waketwist/internal/picture"
@@ -57,11 +59,19 @@ func (f *form) Bad() bool { return len(f.problems) > 0 }
 
 func (f *form) text(name string) string { return strings.TrimSpace(f.values.Get(name)) }
 
-// refuse notes an error of a field; the first one of each field stays.
+// refuse notes an error of a field, as a sentence; the first one of each field
+// stays.
 func (f *form) refuse(name string, err error) {
-	if _, there := f.problems[name]; !there {
-		f.problems[name] = err.Error()
+	if _, there := f.problems[name]; there {
+		return
 	}
+	text := err.Error()
+	first, size := utf8.DecodeRuneInString(text)
+	text = string(unicode.ToUpper(first)) + text[size:]
+	if !strings.ContainsAny(text[len(text)-1:], ".?!") {
+		text += "."
+	}
+	f.problems[name] = text
 }
 
 // askedAs names the field of a form that asks for what a record holds under

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"net/http"
 
+	"waketwist/internal/job"
 	"waketwist/internal/journal"
 	"waketwist/yarn"
 )
@@ -34,12 +35,17 @@ func (b *bench) homeOf(ctx context.Context, s journal.Sample) (home, error) {
 	if err != nil {
 		return home{}, err
 	}
-	return homeOfBobbin(*one), nil
+	return b.homeOfBobbin(*one), nil
 }
 
-func homeOfBobbin(one journal.Bobbin) home {
+// homeOfBobbin leads to the step in hand, or to the answer once there is one.
+func (b *bench) homeOfBobbin(one journal.Bobbin) home {
+	place := "now"
+	if job.ProgressOf(one, b.Clock()).Stage == job.Sampled {
+		place = "result"
+	}
 	return home{
-		Name: one.Name, Address: fmt.Sprintf("/project/%d/wake?bobbin=%d#now", one.Project, one.ID),
+		Name: one.Name, Address: fmt.Sprintf("/project/%d/wake?bobbin=%d#%s", one.Project, one.ID, place),
 		Strands: 2, Turns: one.Direction.Opposite(), bobbin: &one,
 	}
 }

@@ -73,7 +73,7 @@ type projectView struct {
 	Target  *measure
 	Washed  *measure
 	Wheel   *measure
-	Turns   string
+	Turns   *measure
 	Hang    [2]yarn.Direction // of singles and ply, for reading the hang test
 	Drawing *drawn
 	Cards   []bobbinCard
@@ -128,9 +128,7 @@ func (b *bench) projectPage(w http.ResponseWriter, r *http.Request, status int, 
 		washed := intervalMeasure("Washed and dried", t.Washed, estimate.Washed, false, "at the "+t.Line.String())
 		wheel := intervalMeasure("Look at the wheel", t.Wheel, estimate.Rested, false, "dry, before washing, at the "+t.Line.String())
 		view.Washed, view.Wheel = &washed, &wheel
-		if t.TurnsTPM != nil {
-			view.Turns = turnsText(*t.TurnsTPM)
-		}
+		view.Turns = turnsToPutIn(*t)
 		view.Hang = hangOf(*p)
 		view.Drawing = targetDrawing(*p, *t)
 	}

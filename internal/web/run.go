@@ -115,7 +115,7 @@ type runView struct {
 	Project *journal.Project
 	Target  *measure // re-wet
 	Wheel   *measure
-	Turns   string
+	Turns   *measure
 	Setting string // treadles or motor speed for the target
 	Driven  job.Drive
 	Asks    driveForm // what drives it
@@ -212,8 +212,8 @@ func (b *bench) runTarget(view *runView) {
 	wheel := intervalMeasure("Aim for, at the wheel", t.Wheel, estimate.Rested, false, "dry, before washing, at the "+t.Line.String())
 	view.Wheel = &wheel
 	view.Drawing = lookDrawing(view.Run.Direction, *t)
+	view.Turns = turnsToPutIn(*t)
 	if t.TurnsTPM != nil {
-		view.Turns = turnsText(*t.TurnsTPM)
 		view.Setting = job.Setting(view.Driven, unit.Twist(t.TurnsTPM.Value))
 	}
 	diameter := job.DiameterOf(*view.Project, view.Run)
@@ -321,5 +321,5 @@ func (b *bench) checkPiece(w http.ResponseWriter, r *http.Request, s *journal.Sa
 	if f.Bad() {
 		return b.again(w, r, *s, at, f)
 	}
-	return b.seeReading(w, r, *s, at, len(photos))
+	return b.seeReading(w, r, *s, len(photos))
 }

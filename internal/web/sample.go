@@ -120,7 +120,7 @@ func (b *bench) keepSample(w http.ResponseWriter, r *http.Request, f *form, one 
 	case err != nil:
 		return err
 	case kept:
-		return see(w, r, "%s", homeOfBobbin(one).Address)
+		return see(w, r, "%s", b.homeOfBobbin(one).Address)
 	}
 	return b.wakePage(w, r, http.StatusUnprocessableEntity, one.Project, one.ID, f)
 }
@@ -232,7 +232,7 @@ func (b *bench) addReading(w http.ResponseWriter, r *http.Request) error {
 	if f.Bad() {
 		return b.again(w, r, *s, at, f)
 	}
-	return b.seeReading(w, r, *s, at, len(photos))
+	return b.seeReading(w, r, *s, len(photos))
 }
 
 // uploadForm parses a form with photographs.
@@ -273,7 +273,7 @@ func (b *bench) readInto(r *http.Request, f *form, photos []*multipart.FileHeade
 }
 
 // seeReading goes to the photograph that was just read, or on with its home.
-func (b *bench) seeReading(w http.ResponseWriter, r *http.Request, s journal.Sample, at home, photos int) error {
+func (b *bench) seeReading(w http.ResponseWriter, r *http.Request, s journal.Sample, photos int) error {
 	if s.SoakStart != nil && s.Soak == nil {
 		if err := b.Store.EndSoak(r.Context(), s.ID, job.Soaked(s, b.Clock())); err != nil {
 			return err
@@ -285,6 +285,10 @@ func (b *bench) seeReading(w http.ResponseWriter, r *http.Request, s journal.Sam
 			return err
 		}
 		return see(w, r, "/reading/%d", again.Readings[len(again.Readings)-1].ID)
+	}
+	at, err := b.homeOf(r.Context(), s) // the reading may have been the last that it waited for
+	if err != nil {
+		return err
 	}
 	return see(w, r, "%s", at.Address)
 }
@@ -321,7 +325,7 @@ func (b *bench) photographs(ctx context.Context, photos []*multipart.FileHeader,
 	for _, header := range photos {
 		reading, err := b.photograph(ctx, header)
 		if err != nil && len(photos) > 1 {
-			return nil, fmt.Errorf("%s: %w", header.Filename, err)
+			return nil, fmt.Errorf("“%s”: %w", header.Filename, err)
 		}
 		if err != nil {
 			return nil, err

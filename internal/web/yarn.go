@@ -143,6 +143,14 @@ func lookDrawing(ply yarn.Direction, t journal.Target) *drawn {
 	return &d
 }
 
-func turnsText(t journal.Turns) string {
-	return fmt.Sprintf("%s (%s to %s)", unit.Twist(t.Value), unit.Twist(t.Low), unit.Twist(t.High))
+func turnsToPutIn(t journal.Target) *measure {
+	if t.TurnsTPM == nil {
+		return nil
+	}
+	e := estimate.Estimate[yarn.PlyTwist]{Value: t.TurnsTPM.Value, Low: t.TurnsTPM.Low, High: t.TurnsTPM.High, State: estimate.Rewet}
+	if !t.Measured {
+		e.Flags = e.Flags.With(estimate.Modelled)
+	}
+	m := turnsMeasure("Turns to put in", e, "per length of ply")
+	return &m
 }
