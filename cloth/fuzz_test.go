@@ -51,3 +51,20 @@ func checkParsed(t *testing.T, text string, w Weave, err error) {
 		t.Errorf("%q: %v", text, err)
 	}
 }
+
+// Whatever is typed is a number of threads that can be woven, or a refusal with
+// advice.
+func FuzzParseDensity(f *testing.F) {
+	for _, s := range []string{"12/in", "5 ends per cm", "12 epi", "48/10cm", "1,200/in", "2,5 per cm", "12", "0/in", "/cm", "9e9 epi"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		d, err := ParseDensity[OnLoom](text)
+		if e, ok := err.(*Error); err != nil && (!ok || e.Advice == "" || len(e.Error()) > 400) {
+			t.Errorf("%q: %v", text, err)
+		}
+		if err == nil && !(d.PerInch() > 0.25 && d.PerInch() < 508) {
+			t.Errorf("%q is read as %v an inch", text, d.PerInch())
+		}
+	})
+}
