@@ -84,7 +84,7 @@ func PriorWrapFactor() estimate.Estimate[WrapFactor] {
 // above zero. It holds for other yarns of the same hand and wool.
 func WrapFactorOf(t unit.LinearDensity, w unit.Wraps, c Character) estimate.Estimate[WrapFactor] {
 	middle := float64(Ashenhurst(t, c)) / float64(w)
-	reach := math.Exp(z90 * math.Hypot(ashenhurstSpread, wrapSpread))
+	reach := math.Exp(estimate.Reach * math.Hypot(ashenhurstSpread, wrapSpread))
 	return estimate.Estimate[WrapFactor]{
 		Value: WrapFactor(middle), SD: WrapFactor(middle * math.Hypot(ashenhurstSpread, wrapSpread)),
 		Low: WrapFactor(middle / reach), High: WrapFactor(middle * reach), N: 1,
@@ -99,8 +99,8 @@ const wrapSpread = 0.08
 // drawFactor returns a column of factors, log-normal with its own spread to
 // either side of the middle.
 func drawFactor(s *estimate.Sampler, e estimate.Estimate[WrapFactor]) []WrapFactor {
-	below := math.Log(float64(e.Value/e.Low)) / z90
-	above := math.Log(float64(e.High/e.Value)) / z90
+	below := math.Log(float64(e.Value/e.Low)) / estimate.Reach
+	above := math.Log(float64(e.High/e.Value)) / estimate.Reach
 	out := make([]WrapFactor, drawCount)
 	for i, z := range s.Normal(0, 1) {
 		spread := above

@@ -49,12 +49,12 @@ func Exactly[T ~float64](v T) estimate.Estimate[T] {
 // tenths of it, an assumption.
 func GuessedLoss(l Loss) estimate.Estimate[Loss] {
 	reach := Loss(0.3 * math.Abs(float64(l)))
-	return estimate.Estimate[Loss]{Value: l, SD: reach / z90, Low: l - reach, High: max(l, min(MostLoss, l+reach)), Flags: estimate.Flags{Assumed}}
+	return estimate.Estimate[Loss]{Value: l, SD: reach / estimate.Reach, Low: l - reach, High: max(l, min(MostLoss, l+reach)), Flags: estimate.Flags{Assumed}}
 }
 
 // LossBetween is a loss of which 90 % lies between low and high.
 func LossBetween(low, high Loss) estimate.Estimate[Loss] {
-	return estimate.Estimate[Loss]{Value: (low + high) / 2, SD: (high - low) / (2 * z90), Low: low, High: high}
+	return estimate.Estimate[Loss]{Value: (low + high) / 2, SD: (high - low) / (2 * estimate.Reach), Low: low, High: high}
 }
 
 // WeavingLoss is what take-up, or draw-in, is taken to be where nothing is
@@ -73,13 +73,10 @@ func UsualBetween(low, high Loss) estimate.Estimate[Loss] {
 	return e
 }
 
-// z90 is the 95 % point of the standard normal distribution.
-const z90 = 1.6448536269514722
-
 // drawLoss returns a column of equally likely losses: what is left, 1 - loss, is
 // log-normal, and no draw goes beyond the losses that are taken.
 func drawLoss(s *estimate.Sampler, e estimate.Estimate[Loss]) []Loss {
-	left := s.LogNormal(float64(1-e.Value), math.Log(float64((1-e.Low)/(1-e.High)))/(2*z90))
+	left := s.LogNormal(float64(1-e.Value), math.Log(float64((1-e.Low)/(1-e.High)))/(2*estimate.Reach))
 	out := make([]Loss, len(left))
 	for i, v := range left {
 		out[i] = min(MostLoss, max(LeastLoss, 1-Loss(v)))
@@ -94,7 +91,7 @@ func drawPositive[T ~float64](s *estimate.Sampler, e estimate.Estimate[T]) []T {
 	if e.Value <= 0 {
 		return out
 	}
-	for i, v := range s.LogNormal(float64(e.Value), math.Log(float64(e.High/e.Low))/(2*z90)) {
+	for i, v := range s.LogNormal(float64(e.Value), math.Log(float64(e.High/e.Low))/(2*estimate.Reach)) {
 		out[i] = T(v)
 	}
 	return out

@@ -23,7 +23,7 @@ type Order struct {
 func LoomWaste() estimate.Estimate[unit.Length] {
 	const low, high = 27 * unit.Inch, 36 * unit.Inch
 	return estimate.Estimate[unit.Length]{
-		Value: (low + high) / 2, SD: (high - low) / (2 * z90), Low: low, High: high, Flags: estimate.Flags{CommonPractice},
+		Value: (low + high) / 2, SD: (high - low) / (2 * estimate.Reach), Low: low, High: high, Flags: estimate.Flags{CommonPractice},
 	}
 }
 

@@ -36,7 +36,7 @@ func read(before, after, slack unit.Length) estimate.Estimate[Loss] {
 	l := LossOf(before, after)
 	sd := Loss(float64(slack/before) * (1 + float64(after/before)))
 	return estimate.Estimate[Loss]{
-		Value: l, SD: sd, Low: max(LeastLoss, l-z90*sd), High: min(MostLoss, l+z90*sd), N: 1,
+		Value: l, SD: sd, Low: max(LeastLoss, l-estimate.Reach*sd), High: min(MostLoss, l+estimate.Reach*sd), N: 1,
 		State: estimate.Washed, Flags: estimate.Flags{estimate.FewReadings},
 	}
 }

@@ -65,12 +65,12 @@ const tapeOff = 2 * unit.Millimetre
 // sides, and from a scale that shows so large a step. It is 1 at the least.
 func (s Swatch) Spread(step unit.Mass) float64 {
 	scale := float64(step/s.Mass) / math.Sqrt(12)
-	return math.Exp(z90 * math.Hypot(scale, math.Hypot(float64(tapeOff/s.Width), float64(tapeOff/s.Length))))
+	return math.Exp(estimate.Reach * math.Hypot(scale, math.Hypot(float64(tapeOff/s.Width), float64(tapeOff/s.Length))))
 }
 
 // Within is a value that may be off by a factor either way, nine times in ten,
 // above zero.
 func Within[T ~float64](v T, factor float64) estimate.Estimate[T] {
 	low, high := v/T(factor), v*T(factor)
-	return estimate.Estimate[T]{Value: v, SD: (high - low) / (2 * z90), Low: low, High: high, N: 1, Flags: estimate.Flags{estimate.Modelled}}
+	return estimate.Estimate[T]{Value: v, SD: (high - low) / (2 * estimate.Reach), Low: low, High: high, N: 1, Flags: estimate.Flags{estimate.Modelled}}
 }

@@ -27,6 +27,6 @@ func TakeUp(w Weave, picks Density[OnLoom], weft unit.LinearDensity) (estimate.E
 		reach, flags = 0.5, flags.With(estimate.Extrapolated)
 	}
 	return estimate.Estimate[Loss]{
-		Value: l, SD: l * reach / z90, Low: l * (1 - reach), High: min(MostLoss, l*(1+reach)), Flags: flags,
+		Value: l, SD: l * reach / estimate.Reach, Low: l * (1 - reach), High: min(MostLoss, l*(1+reach)), Flags: flags,
 	}, nil
 }

@@ -64,7 +64,7 @@ func TestSamplerColumnsHaveExactQuantiles(t *testing.T) {
 	s := NewSampler(2000, 1)
 	e := FromDraws(s.Normal(10, 2))
 	for _, c := range []struct{ got, want, to float64 }{
-		{e.Value, 10, 1e-9}, {e.Low, 10 - 2*z90, 0.01}, {e.High, 10 + 2*z90, 0.01}, {e.SD, 2, 0.01},
+		{e.Value, 10, 1e-9}, {e.Low, 10 - 2*Reach, 0.01}, {e.High, 10 + 2*Reach, 0.01}, {e.SD, 2, 0.01},
 	} {
 		if math.Abs(c.got-c.want) > c.to {
 			t.Errorf("got %v, want %v", c.got, c.want)

@@ -41,7 +41,7 @@ func Next(low, high float64, seen []Occasion) Estimate[float64] {
 	}
 	m.normalise()
 	e := Estimate[float64]{Value: m.quantile(0.5), Low: m.quantile((1 - Interval) / 2), High: m.quantile((1 + Interval) / 2), N: len(seen)}
-	e.SD = (e.High - e.Low) / (2 * z90)
+	e.SD = (e.High - e.Low) / (2 * Reach)
 	return e
 }
 

@@ -73,8 +73,8 @@ func TestNextCoversNineInTen(t *testing.T) {
 		hit := 0
 		for range people {
 			part := 0.2 + 0.75*rng.Float64() // of the usual spread, in her own scatter
-			own := rng.NormFloat64() * math.Sqrt(1-part*part) / z90
-			occasion := func() float64 { return own + rng.NormFloat64()*part/z90 }
+			own := rng.NormFloat64() * math.Sqrt(1-part*part) / Reach
+			occasion := func() float64 { return own + rng.NormFloat64()*part/Reach }
 			seen := make([]Occasion, n)
 			for i := range seen {
 				seen[i] = Occasion{occasion() + 0.1*rng.NormFloat64(), 0.1}

@@ -7,9 +7,9 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// z90 is the 95 % point of the standard normal distribution: a central 90 %
-// interval reaches that many standard deviations to each side.
-const z90 = 1.6448536269514722
+// Reach is how many standard deviations a central 90 % interval of a normal
+// distribution reaches to each side: the 95 % point of the standard one.
+const Reach = 1.6448536269514722
 
 // Sampler makes columns of equally likely values. Every column is stratified:
 // one value from each of N slices of equal probability, in an order drawn
@@ -57,5 +57,5 @@ func (s *Sampler) LogNormal(median, sigma float64) []float64 {
 // LogNormal90 returns a log-normal column of which 90 % lies between low and
 // high, both positive.
 func (s *Sampler) LogNormal90(low, high float64) []float64 {
-	return s.LogNormal(math.Sqrt(low*high), math.Log(high/low)/(2*z90))
+	return s.LogNormal(math.Sqrt(low*high), math.Log(high/low)/(2*Reach))
 }

@@ -26,7 +26,7 @@ func WoolRegain(humidityPercent float64) estimate.Estimate[Regain] {
 	r := woolRegain[i]*(1-part) + woolRegain[i+1]*part
 	const sd = 0.01
 	return estimate.Estimate[Regain]{
-		Value: r, SD: sd, Low: max(0, r-1.645*sd), High: r + 1.645*sd, Flags: estimate.Flags{estimate.Modelled},
+		Value: r, SD: sd, Low: max(0, r-estimate.Reach*sd), High: r + estimate.Reach*sd, Flags: estimate.Flags{estimate.Modelled},
 	}
 }
 

@@ -53,7 +53,7 @@ func ExampleFit() {
 }
 
 // within is the factor up and down in which 90 % of a spread lies.
-func within(s rest.Spread) float64 { return math.Exp(1.645 * s.Sigma) }
+func within(s rest.Spread) float64 { return math.Exp(estimate.Reach * s.Sigma) }
 
 func ExamplePosterior_Forecast() {
 	p, err := hand.Fit(weeks())

@@ -95,7 +95,7 @@ type aim struct {
 
 // width is the 90 % interval of a goal of some variance.
 func (a aim) width(variance float64) float64 {
-	off := z90 * math.Sqrt(variance) * caution
+	off := estimate.Reach * math.Sqrt(variance) * caution
 	if a.asleep {
 		off *= asleepCaution
 		share := func(v float64) float64 { return 100 / (1 + math.Exp(-v)) }

@@ -5,6 +5,7 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"waketwist/estimate"
 	"waketwist/finish"
 	"waketwist/rest"
 	"waketwist/unit"
@@ -93,14 +94,11 @@ var pseudoCount = [scaleCount]float64{byEye: readingCount, byPhoto: readingCount
 
 // logNormal90 is the median and logarithmic standard deviation of a range.
 func logNormal90(r finish.Range) (mean, sd float64) {
-	return (math.Log(r.Low) + math.Log(r.High)) / 2, math.Log(r.High/r.Low) / (2 * z90)
+	return (math.Log(r.Low) + math.Log(r.High)) / 2, math.Log(r.High/r.Low) / (2 * estimate.Reach)
 }
 
-// z90 is the 95 % point of the normal distribution.
-const z90 = 1.6448536269514722
-
 func range90(mean, sd float64) finish.Range {
-	return finish.Range{Low: math.Exp(mean - z90*sd), High: math.Exp(mean + z90*sd)}
+	return finish.Range{Low: math.Exp(mean - estimate.Reach*sd), High: math.Exp(mean + estimate.Reach*sd)}
 }
 
 // humidity maps a standard normal parameter to c, which is normal above zero.

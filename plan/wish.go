@@ -243,12 +243,9 @@ func (w *Wish) practice(q quantity) (e entry, ok bool) {
 // stiffness is what is assumed of k; see rest.Prior.
 func (w *Wish) stiffness() estimate.Estimate[float64] {
 	k := rest.Prior(w.Preparation).Stiffness
-	reach := math.Exp(z90 * k.Sigma)
+	reach := math.Exp(estimate.Reach * k.Sigma)
 	return estimate.Estimate[float64]{Value: k.Median, Low: k.Median / reach, High: k.Median * reach, Flags: estimate.Flags{cloth.Assumed}}
 }
-
-// z90 is the 95 % point of the standard normal distribution.
-const z90 = 1.6448536269514722
 
 // packing is the part of singles that is fibre (Hearle, Grosberg and Backer,
 // Structural Mechanics of Fibers, Yarns, and Fabrics, from memory).

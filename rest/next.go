@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"waketwist/estimate"
 	"waketwist/unit"
 )
 
@@ -45,6 +46,5 @@ func typicalSD(sights []sight) float64 {
 
 // width is the 90 % interval of a log tangent y as an angle.
 func width(y, sd float64) unit.Angle {
-	const z = 1.6449
-	return unit.Angle(math.Atan(math.Exp(y+z*sd)) - math.Atan(math.Exp(y-z*sd)))
+	return unit.Angle(math.Atan(math.Exp(y+estimate.Reach*sd)) - math.Atan(math.Exp(y-estimate.Reach*sd)))
 }

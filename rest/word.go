@@ -151,7 +151,7 @@ func (h held) steepest(line yarn.Line) unit.Angle {
 	if line == yarn.StrandCentre {
 		return limit
 	}
-	return unit.Atan(limit.Tan() * h.borderRatio(2, 1.645))
+	return unit.Atan(limit.Tan() * h.borderRatio(2, estimate.Reach))
 }
 
 // standsApart reports a reading further from the median of its clip than
@@ -271,7 +271,7 @@ func (w *word) steeperDry(b Bobbin, dry []sight) error {
 	yw, sdw := mean(w.sight)
 	steep, wet := float64(angle(yd)), float64(angle(yw))
 	err := math.Hypot(sdd*math.Sin(steep)*math.Cos(steep), sdw*math.Sin(wet)*math.Cos(wet))
-	if steep-wet <= 1.645*err {
+	if steep-wet <= estimate.Reach*err {
 		return nil
 	}
 	return refuse("Check that the two were not swapped, that the dry one is a ply-back of resting singles and not of finished yarn, and that the wet one soaked right through; then read again.",

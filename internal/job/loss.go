@@ -195,13 +195,10 @@ func factorFrom[T ~float64](usual estimate.Estimate[T], seen []estimate.Occasion
 // learnt, and so modelled.
 func learntFrom[T ~float64](value, low, high T, readings int) estimate.Estimate[T] {
 	e := estimate.Estimate[T]{
-		Value: value, Low: low, High: high, SD: (high - low) / T(2*normal90), N: readings, Flags: estimate.Flags{estimate.Modelled},
+		Value: value, Low: low, High: high, SD: (high - low) / T(2*estimate.Reach), N: readings, Flags: estimate.Flags{estimate.Modelled},
 	}
 	if readings < 3 {
 		e.Flags = e.Flags.With(estimate.FewReadings)
 	}
 	return e
 }
-
-// normal90 is how many standard deviations a 90 % interval reaches to each side.
-const normal90 = 1.6448536269514722

@@ -256,7 +256,7 @@ func TestSpinningLossCoversNineInTen(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 8))
 	usual := plan.SpinningLoss()
 	middle := math.Log(float64((1-usual.High)*(1-usual.Low))) / 2
-	spread := math.Log(float64((1-usual.Low)/(1-usual.High))) / (2 * normal90)
+	spread := math.Log(float64((1-usual.Low)/(1-usual.High))) / (2 * estimate.Reach)
 	for _, n := range []int{1, 4, 12} {
 		hit := 0
 		for range spinners {

@@ -141,7 +141,7 @@ func StepsOf(l journal.Lot, bobbins []journal.Bobbin) (out []StepLoss) {
 func readLoss(o estimate.Occasion) estimate.Estimate[cloth.Loss] {
 	loss := func(log float64) cloth.Loss { return cloth.Loss(-math.Expm1(log)) }
 	return estimate.Estimate[cloth.Loss]{
-		Value: loss(o.Value), Low: loss(o.Value + normal90*o.SD), High: loss(o.Value - normal90*o.SD),
+		Value: loss(o.Value), Low: loss(o.Value + estimate.Reach*o.SD), High: loss(o.Value - estimate.Reach*o.SD),
 		SD: cloth.Loss(o.SD * math.Exp(o.Value)), N: 1,
 	}
 }

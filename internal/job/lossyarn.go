@@ -76,7 +76,7 @@ func (o *occasions) addSkein(s journal.Skein, c cloth.Character) {
 	}
 	if t := gristOf(*after); t != nil {
 		f := cloth.WrapFactorOf(*t, *after.Wraps, c)
-		o.wraps = append(o.wraps, estimate.Occasion{Value: math.Log(float64(f.Value)), SD: math.Log(float64(f.High/f.Low)) / (2 * normal90)})
+		o.wraps = append(o.wraps, estimate.Occasion{Value: math.Log(float64(f.Value)), SD: math.Log(float64(f.High/f.Low)) / (2 * estimate.Reach)})
 	}
 }
 

@@ -177,7 +177,7 @@ func TeachHand(w *plan.Wish, known *hand.Posterior) {
 		return
 	}
 	k := known.Knowledge("", w.Preparation)
-	reach := yarn.Stiffness(math.Exp(normal90 * k.Stiffness.Sigma))
+	reach := yarn.Stiffness(math.Exp(estimate.Reach * k.Stiffness.Sigma))
 	median := yarn.Stiffness(k.Stiffness.Median)
 	plan.Learn(w, plan.Stiffness, estimate.Estimate[yarn.Stiffness]{Value: median, Low: median / reach, High: median * reach}, k.Readings)
 }

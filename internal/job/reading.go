@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"waketwist/estimate"
 	"waketwist/internal/journal"
 	"waketwist/raster"
 	"waketwist/reading"
@@ -109,16 +110,21 @@ func DrawnReading(former journal.Reading, d Drawn) (journal.Reading, error) {
 		return journal.Reading{}, &journal.Error{Code: journal.Invalid, Field: "line",
 			Text: "One of the two lines is only a point: drag its ends apart, along the yarn and along a strand."}
 	}
-	out := journal.Reading{
-		Sample: former.Sample, Method: journal.Dragged, Reader: "eye", Photo: former.Photo, Supersedes: former.ID,
-		Structure: journal.Ply, Plies: max(former.Plies, 2), Direction: direction, Line: yarn.VisibleBorder,
-		Angle: angle, SD: rest.EyeSD, Low: angle - 1.645*rest.EyeSD, High: angle + 1.645*rest.EyeSD,
-	}
+	out := ByEye(journal.Dragged, angle)
+	out.Sample, out.Photo, out.Supersedes = former.Sample, former.Photo, former.ID
+	out.Structure, out.Plies, out.Direction, out.Line = journal.Ply, max(former.Plies, 2), direction, yarn.VisibleBorder
 	if former.Structure == journal.Singles {
 		out.Structure, out.Line, out.Plies = journal.Singles, yarn.SurfaceFibre, 1
 	}
 	out.Trace = Trace{Axis: d.Axis[:], Strand: d.Strand}.text()
 	return out, nil
+}
+
+// ByEye records an angle that a person read, with the spread of one such reading;
+// what was read is left to the caller.
+func ByEye(how journal.Method, a unit.Angle) journal.Reading {
+	const reach = estimate.Reach * rest.EyeSD
+	return journal.Reading{Method: how, Reader: "eye", Angle: a, SD: rest.EyeSD, Low: a - reach, High: a + reach}
 }
 
 // angle returns the acute angle between the lines, and Z when a strand leans to

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"waketwist/estimate"
 	"waketwist/reading"
 	"waketwist/unit"
 )
@@ -121,6 +122,5 @@ func giveOrTake[T ~float64](s Size[T]) string {
 
 // Interval is the 90 % interval of a size.
 func (s Size[T]) Interval() (low, high T) {
-	const normal = 1.645
-	return max(0, s.Value-normal*s.SD), s.Value + normal*s.SD
+	return max(0, s.Value-estimate.Reach*s.SD), s.Value + estimate.Reach*s.SD
 }

@@ -246,8 +246,8 @@ func massIn(w weight, reckoned bool) estimate.Estimate[unit.Mass] {
 		flags = estimate.Flags{estimate.Modelled}
 	}
 	sd := unit.Mass(math.Sqrt(variance)) * unit.Gram
-	if m == 0 && w.mass < -normal90*sd { // all of it is used up, and the scales disagree
+	if m == 0 && w.mass < -estimate.Reach*sd { // all of it is used up, and the scales disagree
 		return estimate.Estimate[unit.Mass]{Flags: flags}
 	}
-	return estimate.Estimate[unit.Mass]{Value: m, SD: sd, Low: max(0, m-normal90*sd), High: m + normal90*sd, N: w.n, Flags: flags}
+	return estimate.Estimate[unit.Mass]{Value: m, SD: sd, Low: max(0, m-estimate.Reach*sd), High: m + estimate.Reach*sd, N: w.n, Flags: flags}
 }

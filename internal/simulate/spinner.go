@@ -7,6 +7,7 @@ import (
 	"math"
 	"math/rand/v2"
 
+	"waketwist/estimate"
 	"waketwist/finish"
 	"waketwist/rest"
 	"waketwist/unit"
@@ -77,7 +78,7 @@ func (s *Spinner) z() float64 { return s.Wide * s.rng.NormFloat64() }
 func (s *Spinner) within(r finish.Range) float64 { return at(r, s.z()) }
 
 func at(r finish.Range, z float64) float64 {
-	return math.Sqrt(r.Low*r.High) * math.Exp(z*math.Log(r.High/r.Low)/(2*1.6449))
+	return math.Sqrt(r.Low*r.High) * math.Exp(z*math.Log(r.High/r.Low)/(2*estimate.Reach))
 }
 
 // NewFibre draws a fibre: part of each spread is the hand's, part the fibre's.

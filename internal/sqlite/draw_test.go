@@ -118,7 +118,7 @@ func drawReading(t *rapid.T) journal.Reading {
 	r.Plies, r.Direction = rapid.IntRange(1, yarn.MaxStrands).Draw(t, "plies"), drawDirection(t)
 	r.Line = yarn.Line(rapid.IntRange(int(yarn.StrandCentre), int(yarn.SurfaceFibre)).Draw(t, "line"))
 	r.Angle, r.SD = drawIn(t, "angle", 0.01, 74.9, unit.Degree), drawIn(t, "sd", 0.01, 44.9, unit.Degree)
-	r.Low, r.High = r.Angle-1.645*r.SD, r.Angle+1.645*r.SD
+	r.Low, r.High = r.Angle-estimate.Reach*r.SD, r.Angle+estimate.Reach*r.SD
 	if rapid.Bool().Draw(t, "traced") {
 		trace, _ := json.Marshal(drawText(t, 200)) // a text always has a JSON form
 		r.Trace = string(trace)

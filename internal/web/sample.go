@@ -14,7 +14,6 @@ import (
 	"waketwist/internal/job"
 	"waketwist/internal/journal"
 	"waketwist/internal/picture"
-	"waketwist/rest"
 	"waketwist/unit"
 	"waketwist/yarn"
 )
@@ -77,7 +76,7 @@ func sampleMeasure(s *journal.Sample) *measure {
 	}
 	mean, sd := unit.Angle(sum/precision), unit.Angle(1/math.Sqrt(precision))
 	e := estimate.Estimate[unit.Angle]{
-		Value: mean, SD: sd, Low: max(0, mean-1.645*sd), High: mean + 1.645*sd,
+		Value: mean, SD: sd, Low: max(0, mean-estimate.Reach*sd), High: mean + estimate.Reach*sd,
 		N: len(valid), State: s.State, Load: s.Load,
 	}
 	note := plural(float64(len(valid)), "reading") + ", this piece only"
@@ -302,11 +301,8 @@ func (b *bench) typed(f *form, at home) (out []journal.Reading) {
 	}
 	structure, line := at.structure()
 	for _, a := range *angles {
-		reading := journal.Reading{
-			Method: journal.Typed, Reader: "eye", Structure: structure, Plies: at.Strands,
-			Line: line, Angle: a, SD: rest.EyeSD, Low: a - 1.645*rest.EyeSD, High: a + 1.645*rest.EyeSD,
-			Note: f.text("note"),
-		}
+		reading := job.ByEye(journal.Typed, a)
+		reading.Structure, reading.Plies, reading.Line, reading.Note = structure, at.Strands, line, f.text("note")
 		if direction != nil {
 			reading.Direction = *direction
 		}
