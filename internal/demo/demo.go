@@ -108,10 +108,6 @@ func (m maker) bobbin(project journal.ID, lot journal.Lot, one bobbin, seed uint
 
 // sample records a ply-back, draws its photograph and reads it.
 func (m maker) sample(s journal.Sample, angle unit.Angle, look drawing.Finish, seed uint64) error {
-	id, err := m.store.AddSample(m.ctx, s)
-	if err != nil {
-		return err
-	}
 	data, err := plyBack(angle, look, seed)
 	if err != nil {
 		return err
@@ -120,8 +116,8 @@ func (m maker) sample(s journal.Sample, angle unit.Angle, look drawing.Finish, s
 	if err != nil {
 		return err
 	}
-	r.Sample = id
-	_, err = m.store.AddReading(m.ctx, r)
+	s.Readings = []journal.Reading{r}
+	_, err = m.store.AddSample(m.ctx, s)
 	return err
 }
 

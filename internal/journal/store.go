@@ -23,8 +23,8 @@ type Store interface {
 	Wishes
 	StashStore
 
-	Lots(ctx context.Context) ([]Lot, error) // with their weighings
-	AddLot(ctx context.Context, l Lot) (ID, error)
+	Lots(ctx context.Context) ([]Lot, error)       // with their weighings
+	AddLot(ctx context.Context, l Lot) (ID, error) // with its weighings
 
 	Bobbin(ctx context.Context, id ID) (*Bobbin, error)
 	AddBobbin(ctx context.Context, b Bobbin) (ID, error) // with its stretches
@@ -43,10 +43,11 @@ type Store interface {
 
 	Sample(ctx context.Context, id ID) (*Sample, error)
 	SampleOf(ctx context.Context, reading ID) (*Sample, error) // the sample that a reading belongs to
-	AddSample(ctx context.Context, s Sample) (ID, error)
+	AddSample(ctx context.Context, s Sample) (ID, error)       // with its readings
 	EndSoak(ctx context.Context, sample ID, minutes float64) error
 
 	AddReading(ctx context.Context, r Reading) (ID, error) // supersedes r.Supersedes when that is set
+	AddReadings(ctx context.Context, all []Reading) error  // of one sample: all of them or none
 	StrikeReading(ctx context.Context, id ID, reason string) error
 
 	AddTarget(ctx context.Context, t Target) (ID, error)

@@ -8,16 +8,29 @@ import (
 	"waketwist/internal/journal"
 )
 
-// AddLot keeps a new fibre lot.
+// AddLot keeps a new fibre lot with its weighings.
 func (s *Store) AddLot(ctx context.Context, l journal.Lot) (_ journal.ID, err error) {
 	defer wrap(&err, "keep the fibre lot %q", l.Name)
 	if err := l.Check(); err != nil {
 		return 0, err
 	}
 	return s.add(ctx, func(tx *tx) (journal.ID, error) {
-		return tx.insert(ctx, `
+		id, err := tx.insert(ctx, `
 			INSERT INTO lot (name, fibre, preparation, note, recorded_at) VALUES (?, ?, ?, ?, ?)`,
 			l.Name, l.Fibre, l.Preparation.String(), l.Note, stamp(tx.now))
+		if err != nil {
+			return 0, err
+		}
+		for _, w := range l.Weighings {
+			w.Lot = id
+			if err := w.Check(); err != nil {
+				return 0, err
+			}
+			if _, err := tx.insertWeighing(ctx, w); err != nil {
+				return 0, err
+			}
+		}
+		return id, nil
 	})
 }
 

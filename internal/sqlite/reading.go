@@ -29,6 +29,41 @@ func (s *Store) AddReading(ctx context.Context, r journal.Reading) (_ journal.ID
 	})
 }
 
+// AddReadings keeps new readings of one sample, all of them or none. They replace
+// no other.
+func (s *Store) AddReadings(ctx context.Context, all []journal.Reading) (err error) {
+	if len(all) == 0 {
+		return nil
+	}
+	sample := all[0].Sample
+	defer wrap(&err, "keep readings of sample %d", sample)
+	for _, r := range all {
+		if err := r.Check(); err != nil {
+			return err
+		}
+		if r.Sample != sample || r.Supersedes != 0 {
+			return &journal.Error{Code: journal.Invalid, Text: "Readings that are kept together are new ones of one sample."}
+		}
+	}
+	return s.write(ctx, func(tx *tx) error {
+		if err := tx.touch(ctx, kindSample, sample); err != nil {
+			return err
+		}
+		return tx.insertReadings(ctx, sample, all)
+	})
+}
+
+// insertReadings keeps readings as those of a sample.
+func (tx *tx) insertReadings(ctx context.Context, sample journal.ID, all []journal.Reading) error {
+	for _, r := range all {
+		r.Sample = sample
+		if _, err := tx.insertReading(ctx, r); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 func (tx *tx) insertReading(ctx context.Context, r journal.Reading) (journal.ID, error) {
 	var hash *string
 	var width, height *int

@@ -13,18 +13,23 @@ import (
 // degreeCelsius is the unit in which temperatures are kept.
 const degreeCelsius unit.Temperature = 1
 
-// AddSample keeps a new sample. Its readings are added one by one afterwards.
+// AddSample keeps a new sample with its readings.
 func (s *Store) AddSample(ctx context.Context, sample journal.Sample) (_ journal.ID, err error) {
 	kind, owner := ownerOf(sample)
 	defer wrap(&err, "keep a sample of %s %d", kind, owner)
 	if err := sample.Check(); err != nil {
 		return 0, err
 	}
+	for _, r := range sample.Readings {
+		if err := r.Check(); err != nil {
+			return 0, err
+		}
+	}
 	return s.add(ctx, func(tx *tx) (journal.ID, error) {
 		if err := tx.touch(ctx, kind, owner); err != nil {
 			return 0, err
 		}
-		return tx.insert(ctx, `
+		id, err := tx.insert(ctx, `
 			INSERT INTO sample (bobbin_id, run_id, skein_id, state, place, depth_share, age_h, humidity_pct,
 				soak_min, soak_started_at, water_c, load, load_g, note, recorded_at)
 			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
@@ -32,6 +37,10 @@ func (s *Store) AddSample(ctx context.Context, sample journal.Sample) (_ journal
 			sample.State.String(), sample.Place, sample.Depth, sample.AgeHours, sample.Humidity,
 			sample.Soak, stampOrNil(sample.SoakStart), inUnits(sample.Water, degreeCelsius),
 			sample.Load.String(), sample.LoadGrams, sample.Note, stamp(tx.now))
+		if err != nil {
+			return 0, err
+		}
+		return id, tx.insertReadings(ctx, id, sample.Readings)
 	})
 }
 

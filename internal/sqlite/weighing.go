@@ -19,12 +19,16 @@ func (s *Store) AddWeighing(ctx context.Context, w journal.Weighing) (_ journal.
 		if err := tx.touchWeighed(ctx, w); err != nil {
 			return 0, err
 		}
-		return tx.insert(ctx, `
-			INSERT INTO weighing (lot_id, bobbin_id, what, mass_g, tare_g, before_g, step_g, humidity_pct, note, weighed_at, recorded_at)
-			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-			numberOrNil(w.Lot), numberOrNil(w.Bobbin), string(w.What), inUnits(&w.Mass, unit.Gram), inUnits(w.Tare, unit.Gram),
-			inUnits(w.Before, unit.Gram), inUnits(w.Step, unit.Gram), w.Humidity, w.Note, stamp(w.At), stamp(tx.now))
+		return tx.insertWeighing(ctx, w)
 	})
+}
+
+func (tx *tx) insertWeighing(ctx context.Context, w journal.Weighing) (journal.ID, error) {
+	return tx.insert(ctx, `
+		INSERT INTO weighing (lot_id, bobbin_id, what, mass_g, tare_g, before_g, step_g, humidity_pct, note, weighed_at, recorded_at)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+		numberOrNil(w.Lot), numberOrNil(w.Bobbin), string(w.What), inUnits(&w.Mass, unit.Gram), inUnits(w.Tare, unit.Gram),
+		inUnits(w.Before, unit.Gram), inUnits(w.Step, unit.Gram), w.Humidity, w.Note, stamp(w.At), stamp(tx.now))
 }
 
 // touchWeighed touches the project of a weighed bobbin; a lot belongs to none,

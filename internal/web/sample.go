@@ -243,8 +243,8 @@ func uploadForm(r *http.Request) (*form, []*multipart.FileHeader, error) {
 }
 
 // readInto records what a form holds as readings of a sample, and the sample
-// itself when it is new. What is wrong is noted in the form, and nothing is
-// recorded then.
+// itself when it is new, all at once. What is wrong is noted in the form, and
+// nothing is recorded then.
 func (b *bench) readInto(r *http.Request, f *form, photos []*multipart.FileHeader, s *journal.Sample, at home) error {
 	readings := b.typed(f, at)
 	if len(readings) == 0 && len(photos) == 0 && !f.Bad() {
@@ -257,18 +257,17 @@ func (b *bench) readInto(r *http.Request, f *form, photos []*multipart.FileHeade
 	if err != nil {
 		return f.accept(err)
 	}
+	readings = append(readings, seen...)
 	if s.ID == 0 {
-		if s.ID, err = b.Store.AddSample(r.Context(), *s); err != nil {
-			return f.accept(err)
-		}
+		whole := *s
+		whole.Readings = readings
+		s.ID, err = b.Store.AddSample(r.Context(), whole)
+		return f.accept(err)
 	}
-	for _, reading := range slices.Concat(readings, seen) {
-		reading.Sample = s.ID
-		if _, err := b.Store.AddReading(r.Context(), reading); err != nil {
-			return err
-		}
+	for i := range readings {
+		readings[i].Sample = s.ID
 	}
-	return nil
+	return b.Store.AddReadings(r.Context(), readings)
 }
 
 // seeReading goes to the photograph that was just read, or on with its home.

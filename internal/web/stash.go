@@ -99,27 +99,19 @@ func (b *bench) createLot(w http.ResponseWriter, r *http.Request) error {
 	if p := quantity(f, "preparation", finish.ParsePreparation); p != nil {
 		lot.Preparation = *p
 	}
-	weighed := b.weighingFrom(f)
-	weighed.What = journal.Bought
-	if f.text("mass") != "" && !f.Bad() {
-		trial := weighed
-		trial.Lot = 1 // any number: the rules are the same for every lot
-		if err := f.accept(trial.Check()); err != nil {
-			return err
-		}
+	if weighed := b.weighingFrom(f); f.text("mass") != "" {
+		weighed.What = journal.Bought
+		lot.Weighings = []journal.Weighing{weighed}
 	}
-	kept, err := f.keep(func() (err error) { weighed.Lot, err = b.Store.AddLot(r.Context(), lot); return err })
+	var id journal.ID
+	kept, err := f.keep(func() (err error) { id, err = b.Store.AddLot(r.Context(), lot); return err })
 	switch {
 	case err != nil:
 		return err
-	case !kept:
-		return b.stashPage(w, r, http.StatusUnprocessableEntity, f)
-	case f.text("mass") != "":
-		if _, err := b.Store.AddWeighing(r.Context(), weighed); err != nil {
-			return err
-		}
+	case kept:
+		return see(w, r, "/lot/%d", id)
 	}
-	return see(w, r, "/lot/%d", weighed.Lot)
+	return b.stashPage(w, r, http.StatusUnprocessableEntity, f)
 }
 
 func stockMeasures(l job.LotStock) (out []measure) {
