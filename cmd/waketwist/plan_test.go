@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"html"
 	"net/http"
 	"net/url"
@@ -288,6 +289,23 @@ func TestPlanWithoutScript(t *testing.T) {
 	for path, status := range map[string]int{"/plan/sheet.pdf": 422, "/plan/sheet.pdf?yarn.length=4+kg": 422, "/plan/sheet.pdf?yarn.length=400+m&yarn.grist=300+tex&paper=papyrus": 422, "/plan/77": 404, "/plan/new?cloth.width=wide": 422, "/plan/new?yarn.plies=9": 422, "/plan/new?cloth.weave=2/2-twill&cloth.shafts=2": 422} {
 		if a := w.get(path); a.status != status {
 			t.Errorf("%s is answered with %d, want %d", path, a.status, status)
+		}
+	}
+}
+
+// BenchmarkChangedField asks the page of a plan for another width each time.
+func BenchmarkChangedField(b *testing.B) {
+	w := startWorkbench(b, b.TempDir(), true)
+	query := url.Values{}
+	for key, value := range demo.Plan(demo.Plans[0].File) {
+		query.Set(key, value)
+	}
+	wide := 50.0
+	for b.Loop() {
+		wide += 0.5
+		query.Set("cloth.width", fmt.Sprintf("%.1f cm", wide))
+		if a := w.get("/plan/1?" + query.Encode()); a.status != http.StatusOK {
+			b.Fatalf("status %d", a.status)
 		}
 	}
 }
