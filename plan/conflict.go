@@ -240,21 +240,29 @@ func (s *solver) overTwisted(r *Result) []Conflict {
 	}}
 }
 
+// finestFibre is about as thin as wool comes (common practice).
+const finestFibre = 15e-6
+
 // tooFine finds singles with fewer fibres across than hold together.
 func (s *solver) tooFine(*Result) []Conflict {
-	if !s.known(qFineness) || !s.known(qSinglesGrist) {
+	if !s.known(qSinglesGrist) {
 		return nil
 	}
-	d := s.median(qFineness) * 100 // centimetres
-	fibre := math.Pi / 4 * d * d * fibreDensity * 1e5
+	d := finestFibre
+	if s.known(qFineness) {
+		d = s.median(qFineness)
+	}
+	fibre := math.Pi / 4 * d * d * 1e4 * fibreDensity * 1e5 // tex
 	n := s.median(qSinglesGrist) / fibre
 	if n >= fewFibres {
 		return nil
 	}
-	finer := fmt.Sprintf("fibres of %s", sayFineness(s.median(qFineness)*math.Sqrt(n/fewFibres)))
+	advice := s.thicker(fewFibres*fibre) + fmt.Sprintf("The finest singles of fibres of %s are about %s.", sayFineness(d), grists.say(fewFibres*fibre))
+	if finer := d * math.Sqrt(n/fewFibres); finer >= finestFibre {
+		advice += fmt.Sprintf(" Fewer plies, or fibres of %s, go as far.", sayFineness(finer))
+	}
 	return []Conflict{{
-		fmt.Sprintf("The fibre and the yarn contradict each other: the singles would be %.2g fibres thick, and below about %d they do not hold (common practice).", n, fewFibres),
-		s.thicker(fewFibres*fibre) + fmt.Sprintf("The finest singles of these fibres are about %s; fewer plies, or %s, go as far.", grists.say(fewFibres*fibre), finer),
+		fmt.Sprintf("The fibre and the yarn contradict each other: the singles would be %.2g fibres thick, and below about %d they do not hold (common practice).", n, fewFibres), advice,
 	}}
 }
 
@@ -269,7 +277,7 @@ func (s *solver) thicker(singles float64) string {
 			return fmt.Sprintf("Drop the %s, and it becomes %s. ", items[q].short(), items[q].kind.say(again.median(q)))
 		}
 	}
-	return ""
+	return "Drop the size and make it smaller, or have more yarn. "
 }
 
 // short finds what is in hand and will not do.

@@ -65,6 +65,26 @@ func TestAnyWay(t *testing.T) {
 	}
 }
 
+// TestHowFine finds the yarn of which what is in hand makes a cloth of a size, in a
+// twill, too.
+func TestHowFine(t *testing.T) {
+	for _, weave := range []string{"plain", "2/2-twill", "5-end-satin"} {
+		free := shawl.with("cloth.sett", "", "cloth.picks", "", "cloth.weave", weave)
+		down := solved(t, free)
+		w, _ := Read(free.with("yarn.grist", ""))
+		Give(&w, FibreInHand, cloth.Exactly(Of(down, Fibre).Value))
+		up, err := Solve(w)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, weave+": grist of what is in hand", float64(Of(up, Grist).Value/Of(down, Grist).Value), 1, 0.005)
+		near(t, weave+": ends", float64(Of(up, Ends).Value/Of(down, Ends).Value), 1, 0.005)
+		if len(up.Conflicts) > 0 || !up.FromHand {
+			t.Errorf("%s: %v", weave, up.Conflicts)
+		}
+	}
+}
+
 // TestThereAndBack gives the fibre that a plan asks for, and gets the cloth that
 // was wished, for any cloth with fixed values.
 func TestThereAndBack(t *testing.T) {
@@ -187,6 +207,7 @@ func TestConflicts(t *testing.T) {
 		{"waste", []string{"cloth.length", "", "yarn.length", "100 yd"}, "cover the loom waste", "narrower"},
 		{"short warp", []string{"cloth.length", "", "cloth.warp-length", "20 in"}, "each end is 50.8 cm (20.0 in) long", "length of the warp"},
 		{"fine, and what it becomes", []string{"yarn.grist", "40 tex", "cloth.sett", "", "fibre.breed", "Lincoln"}, "fibre and the yarn", "weight of the yarn for its length, and it becomes"},
+		{"finer than any", []string{"yarn.grist", "", "cloth.sett", "", "cloth.picks", "", "yarn.mass", "3 g"}, "fibres thick", "Drop the size and make it smaller"},
 		{"picks", []string{"cloth.picks", "60/in"}, "picks and the weave", "Drop the picks, and it becomes"},
 		{"reed and loom", []string{"cloth.width", "", "cloth.reed-width", "30 in", "cloth.loom-width", "24 in"}, "width and the loom", "Drop the width in the reed, and it becomes 61.0 cm (24.0 in)"},
 		{"loose wraps", []string{"yarn.wraps", "5 wpi"}, "a wrap would hold 7.2 diameters", "Drop the wraps of the yarn, and it becomes 23 wpi"},
@@ -254,7 +275,7 @@ func TestRefused(t *testing.T) {
 		{"weave", []string{"cloth.weave", "9/0-twill"}, "twill"},
 		{"count", []string{"cloth.shafts", "four"}, "whole number"},
 		{"steep singles", []string{"yarn.plies", "1", "yarn.angle", "70 deg"}, "Singles of 70° cannot be had"},
-		{"no yarn, but some in hand", []string{"yarn.grist", "", "cloth.sett", "", "yarn.in-hand", "400 g"}, "no yarn yet"},
+		{"no yarn, but some in hand", []string{"yarn.grist", "", "cloth.sett", "", "cloth.length", "", "yarn.in-hand", "400 g"}, "no yarn yet"},
 		{"two fabrics", []string{"knit.width", "10 cm"}, "of one fabric"},
 		{"breed and diameter", []string{"fibre.breed", "lincoln", "fibre.fineness", "15 µm"}, "its fibres are 37 µm to 40 µm"},
 		{"capitals of a breed", []string{"fibre.breed", "griffin"}, "Blue-faced Leicester"},

@@ -181,7 +181,7 @@ func (s *solver) decide() bool {
 		s.usualAngle, s.fromSett, s.fromWeight, s.squarePicks,
 		func() bool { return !s.w.has(qHours) && s.usualPace() },
 		func() bool { return !s.w.has(qPlyHours) && s.usualPlyPace() },
-		s.fromHand, s.anyAngle, s.usualPace, s.usualPlyPace,
+		s.fromHand, s.fromAmount, s.anyAngle, s.usualPace, s.usualPlyPace,
 	} {
 		if settle() {
 			return true
@@ -243,6 +243,25 @@ func (s *solver) fromWeight() bool {
 	ends := float64(s.closest(cloth.Weave.EndsShare)) * float64(cloth.WorkingShare)
 	s.columns[qEnds], s.source[qEnds] = slices.Repeat([]float64{ends}, s.n), Follows
 	s.from[qEnds], s.flags[qEnds] = s.from[qGrist], estimate.Flags{estimate.Modelled, cloth.CommonPractice}
+	return true
+}
+
+// fromAmount takes the yarn of which so much makes a cloth of a size, set as it
+// works: ends and picks go with the root of the length in a mass, and so does the
+// mass with the root of the weight for a length.
+func (s *solver) fromAmount() bool {
+	in := []quantity{qMass, qReed, qLengthOff, qTakeUp, qWaste, qFringe, qSpare}
+	if !woven(s.w) || s.known(qGrist) || s.known(qEnds) || s.known(qPicks) || !s.ready(way{in: in}) {
+		return false
+	}
+	one := float64(cloth.Ashenhurst(1, s.w.Character)) * float64(cloth.WorkingShare)
+	ends := one * float64(s.w.Weave.EndsShare())
+	picks := min(ends, one*float64(s.w.Weave.PicksShare()))
+	s.fire(way{qGrist, in, func(r row) float64 {
+		end := r.of(qLengthOff)/(1-r.of(qTakeUp)) + r.of(qWaste) + r.of(qFringe)
+		long := r.of(qReed) * (ends*end + picks*r.of(qLengthOff)*(1+float64(cloth.WeftCrimp))) * (1 + r.of(qSpare))
+		return math.Pow(r.of(qMass)*1e3/long, 2)
+	}})
 	return true
 }
 
