@@ -96,7 +96,7 @@ func TestPlanFollowsWhileWritten(t *testing.T) {
 	b.retype(chromedp.CSS(`[name="fibre.in-hand"]`), "2 lb")
 	b.waitToSay("live-answer", "suffices with a probability of over 99 %")
 	b.retype(chromedp.CSS(`[name="cloth.width"]`), "wide")
-	b.waitToSay("live-cloth-width", "cannot read “wide” as a length")
+	b.waitToSay("live-cloth-width", "Cannot read “wide” as a length")
 	b.retype(chromedp.CSS(`[name="cloth.width"]`), "19 in")
 	b.waitToSay("live-cloth-width", "48.3 cm (19.0 in)")
 	write("name", "Tray cloth")
@@ -265,7 +265,7 @@ func TestPlanWithoutScript(t *testing.T) {
 		t.Error("the kept plan has no answer")
 	}
 	for _, wrong := range [][]string{
-		{"yarn.grist", "thin", "cannot read"}, {"cloth.shrink", "100%", "leaves nothing"}, {"fibre.breed", "griffin", "not known here"},
+		{"yarn.grist", "thin", "Cannot read"}, {"cloth.shrink", "100%", "leaves nothing"}, {"fibre.breed", "griffin", "not known here"},
 		{"name", "", "Give the plan a name"}, {"cloth.weave", "9/0-twill", "twill"}, {"work.ratio", "8:1", "draw at a time"},
 	} {
 		changed := map[string]string{}
