@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"waketwist/raster"
-	"waketwist/unit"
 )
 
 const (
@@ -15,21 +14,20 @@ const (
 	fibreDetail  = 0.5  // brightness that varies over more widths than this along the yarn is not fibre
 	fibreBlur    = 1.0  // standard deviation of the blur against noise, rows of the strip
 	faintBlur    = 1.37 // of a second one, where the fibres drown in noise
-	finestFibre  = 0.7  // photo pixels between samples
 )
 
 // A fibreLay is the lean of surface fibres along a yarn.
 type fibreLay struct {
-	angle    float64    // radians, positive for Z: the mean of local angles
-	spread   float64    // standard deviation of the local angles
-	contrast float64    // 0 none, 1 all texture along the fibres
-	mirror   float64    // the same for the angle of the opposite sign
-	agree    float64    // share of the length whose fibres lean clearly and to the same side
-	against  float64    // the same to the other side
-	local    float64    // median contrast of the windows
-	windows  int        // how many there are
-	energy   float64    // mean squared difference of brightness between neighbouring points
-	noise    unit.Angle // by how much noise has moved the angle: more than 0 where it drowns the fibres
+	angle    float64 // radians, positive for Z: the mean of local angles
+	spread   float64 // standard deviation of the local angles
+	contrast float64 // 0 none, 1 all texture along the fibres
+	mirror   float64 // the same for the angle of the opposite sign
+	agree    float64 // share of the length whose fibres lean clearly and to the same side
+	against  float64 // the same to the other side
+	local    float64 // median contrast of the windows
+	windows  int     // how many there are
+	energy   float64 // mean squared difference of brightness between neighbouring points
+	faint    bool    // seen only through the second blur
 }
 
 // tensorRow holds summed products of the luma's gradient in one row, over n
@@ -45,7 +43,7 @@ type fibreTensor [fibreBins]tensorRow
 // fibres drown in noise they are looked at once more through a stronger blur:
 // real ones, which are long, come out clearer then.
 func (c *cut) readFibres(src *source) fibreLay {
-	step := max(c.width/rowsPerFibre, finestFibre)
+	step := max(c.width/rowsPerFibre, 0.7)
 	line := c.strip.along.moved(make([]float64, c.strip.cols()), step)
 	if line == nil {
 		return fibreLay{}
@@ -66,7 +64,7 @@ func (c *cut) readFibres(src *source) fibreLay {
 	luma.BlurRows(faintBlur)
 	luma.BlurColumns(faintBlur)
 	faint := summarise(c.fibreTensors(st, luma))
-	faint.noise = faintBias
+	faint.faint = true
 	if faint.doubt() != NoReason {
 		return f
 	}

@@ -14,10 +14,9 @@ const (
 
 	softEdge = 0.17 // edge blur over width beyond which a shadow was taken for yarn
 
-	leastWindows   = 7  // fewer say little: a braid may lean one way so far
-	clearTexture   = 10 // mean squared brightness step from which noise does not drown fibres
-	drownedTexture = 14 // the same for long lines, which see deeper into noise
-	steepest       = 63 * unit.Degree
+	leastWindows = 7  // fewer say little: a braid may lean one way so far
+	clearTexture = 10 // mean squared brightness step from which noise does not drown fibres
+	steepest     = 63 * unit.Degree
 
 	// The fibres seen lie a little inside the outline, where their helix is
 	// flatter in proportion (assumption; loose fibres make the outline).
@@ -27,29 +26,23 @@ const (
 // readSingles measures the surface fibres of the yarns.
 func readSingles(src *source, yarns []*cut) Reading {
 	var angle, spread, windows, width, cv []float64
-	noise := unit.Angle(0)
+	faint := false
 	for _, y := range yarns {
 		f := y.readFibres(src)
-		r := f.doubt()
-		if r != NoReason && f.mayHaveLines() && y.abreast == 1 {
-			if l := y.readLines(src); l.clear() {
-				f, r = l.fibres(), NoReason
-			}
-		}
-		if r != NoReason {
+		if r := f.doubt(); r != NoReason {
 			return refuse(r)
 		}
 		if y.abreast > 1 && f.local < contrastAbreast || y.edgeBlur() > softEdge*y.width {
 			return refuse(UnsureReading)
 		}
 		angle, spread = append(angle, f.angle), append(spread, f.spread)
-		windows, noise = append(windows, float64(f.windows)), max(noise, f.noise)
+		windows, faint = append(windows, float64(f.windows)), faint || f.faint
 		w, v := y.evenness()
 		width, cv = append(width, w), append(cv, v)
 	}
 	a := math.Atan(surfaceOverSeen * math.Tan(median(angle)))
 	r := Reading{Readable: true, Structure: Singles, Plies: 1, Direction: yarn.S,
-		Angle:       interval(unit.Angle(math.Abs(a)), singlesSD(math.Abs(a), median(spread), median(windows), noise)),
+		Angle:       interval(unit.Angle(math.Abs(a)), singlesSD(math.Abs(a), median(spread), median(windows), faint)),
 		AngleSpread: unit.Angle(median(spread)),
 		Width:       Pixels{median(width), widthSD(median(width), 1)},
 		WidthCV:     median(cv)}
@@ -80,7 +73,7 @@ var (
 // hairs and cloth can lean as well, but not so steadily along the yarn.
 func (f fibreLay) doubt() Reason {
 	least := clearLimits
-	if f.noise > 0 {
+	if f.faint {
 		least = faintLimits
 	}
 	switch {
@@ -96,14 +89,6 @@ func (f fibreLay) doubt() Reason {
 		return UnsureReading
 	}
 	return NoReason
-}
-
-// mayHaveLines reports whether fibres that are not believed may yet be seen by
-// long lines: not where they lean both ways, or where the texture is too strong
-// for noise to be what hides them.
-func (f fibreLay) mayHaveLines() bool {
-	r := f.doubt()
-	return f.energy <= drownedTexture && (r == NoLay || r == SmoothSurface || r == UnsureReading)
 }
 
 // evenness is the mean width of the outline and its coefficient of variation

@@ -20,7 +20,6 @@ const (
 	singlesBias = 1.05 * unit.Degree
 	seenShare   = 0.035             // of the tangent: how deep the fibres seen lie
 	faintBias   = 1.2 * unit.Degree // what noise does to faint fibres
-	lineBias    = 2 * unit.Degree   // and to those seen only by long lines
 )
 
 // interval is an angle with a normal 90 % interval.
@@ -58,11 +57,13 @@ func plySD(q ply, b unit.Angle, width, pitch Pixels, abreast int) unit.Angle {
 }
 
 // singlesSD is the standard deviation of a mean surface angle (radians) whose
-// local values scatter by spread (radians) over so many windows, and which noise
-// has moved by about so much.
-func singlesSD(a, spread, windows float64, noise unit.Angle) unit.Angle {
+// local values scatter by spread (radians) over so many windows.
+func singlesSD(a, spread, windows float64, faint bool) unit.Angle {
 	sin, cos := math.Sincos(a)
 	sampling := spread / math.Sqrt(math.Max(windows, 1))
 	sd := math.Hypot(math.Hypot(float64(singlesBias), seenShare*sin*cos), sampling)
-	return unit.Angle(math.Hypot(sd, float64(noise)))
+	if faint {
+		sd = math.Hypot(sd, float64(faintBias))
+	}
+	return unit.Angle(sd)
 }
