@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 	"fmt"
+	"maps"
 	"net/http"
 	"sync"
 	"time"
@@ -26,20 +27,22 @@ func (b *bench) record(ctx context.Context, p journal.Project) (hand.Record, err
 // answers while it is written in asks again and again.
 type taught struct {
 	sync.Mutex
-	until time.Time // of the latest record
+	until map[journal.ID]time.Time // of the latest record under each project
 	known *hand.Posterior
 }
 
-// handOf is what the spinner's readings teach; projects are all of them, the
-// latest touched first.
+// handOf is what the readings of all projects teach. Every project's time
+// counts, not the latest alone: on a clock that was set back, what is recorded
+// next is not the latest.
 func (b *bench) handOf(projects []journal.Project) *hand.Posterior {
-	if len(projects) == 0 {
-		return nil
+	until := make(map[journal.ID]time.Time, len(projects))
+	for _, p := range projects {
+		until[p.ID] = p.Touched
 	}
 	b.taught.Lock()
 	defer b.taught.Unlock()
-	if touched := projects[0].Touched; !touched.Equal(b.taught.until) {
-		b.taught.until, b.taught.known = touched, job.HandOf(projects)
+	if !maps.EqualFunc(until, b.taught.until, time.Time.Equal) {
+		b.taught.until, b.taught.known = until, job.HandOf(projects)
 	}
 	return b.taught.known
 }

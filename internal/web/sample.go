@@ -248,7 +248,7 @@ func uploadForm(r *http.Request) (*form, []*multipart.FileHeader, error) {
 func (b *bench) readInto(r *http.Request, f *form, photos []*multipart.FileHeader, s *journal.Sample, at home) error {
 	readings := b.typed(f, at)
 	if len(readings) == 0 && len(photos) == 0 && !f.Bad() {
-		f.refuse("angles", &journal.Error{Text: "Choose a photograph, or type the angles you read."})
+		f.refuse("angles", &journal.Error{Code: journal.Invalid, Text: "Choose a photograph, or type the angles you read."})
 	}
 	if f.Bad() {
 		return nil

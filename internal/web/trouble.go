@@ -79,11 +79,13 @@ func explain(err error) (status int, problem, advice string) {
 }
 
 func statusOf(c journal.Code) int {
-	return map[journal.Code]int{
-		journal.Invalid:  http.StatusUnprocessableEntity,
-		journal.NotFound: http.StatusNotFound,
-		journal.Conflict: http.StatusConflict,
-	}[c]
+	switch c {
+	case journal.NotFound:
+		return http.StatusNotFound
+	case journal.Conflict:
+		return http.StatusConflict
+	}
+	return http.StatusUnprocessableEntity
 }
 
 func pictureStatus(c picture.Code) int {
