@@ -11,9 +11,10 @@ const (
 	fibreBins    = 12
 	rowsPerFibre = 64   // rows of the finer strip to the yarn's width
 	fibreWindow  = 0.5  // length of a window in widths
-	fibreDetail  = 0.5  // brightness that varies over more widths than this along the yarn is not fibre
+	fibreDetail  = 0.75 // brightness that varies over more widths than this along the yarn is not fibre
 	fibreBlur    = 1.0  // standard deviation of the blur against noise, rows of the strip
-	faintBlur    = 1.37 // of a second one, where the fibres drown in noise
+	faintBlur    = 1.7  // of a stronger one, where the fibres drown in noise
+	faintDetail  = 1.25 // the width that is left in then: the more is taken out, the steeper flat fibres seem
 )
 
 // A fibreLay is the lean of surface fibres along a yarn.
@@ -43,6 +44,25 @@ type fibreTensor [fibreBins]tensorRow
 // fibres drown in noise they are looked at once more through a stronger blur:
 // real ones, which are long, come out clearer then.
 func (c *cut) readFibres(src *source) fibreLay {
+	f := c.fibresOf(src, fibreBlur, fibreDetail)
+	if f.doubt() == NoReason || f.windows < leastWindows || f.energy > clearTexture {
+		return f
+	}
+	if faint := c.faintFibres(src); faint.doubt() == NoReason {
+		return faint
+	}
+	return f
+}
+
+// faintFibres are the fibres seen through the stronger blur.
+func (c *cut) faintFibres(src *source) fibreLay {
+	f := c.fibresOf(src, faintBlur, faintDetail)
+	f.faint = true
+	return f
+}
+
+// fibresOf measures the fibres through a blur of so many rows of the strip.
+func (c *cut) fibresOf(src *source, blur, detail float64) fibreLay {
 	step := max(c.width/rowsPerFibre, 0.7)
 	line := c.strip.along.moved(make([]float64, c.strip.cols()), step)
 	if line == nil {
@@ -51,24 +71,13 @@ func (c *cut) readFibres(src *source) fibreLay {
 	st := src.sampler(step).straighten(line, c.width, step)
 	luma := st.chan_[0]
 	wide := luma.Clone()
-	wide.BlurRows(fibreDetail * c.width / step)
+	wide.BlurRows(detail * c.width / step)
 	for i := range luma.Pix {
 		luma.Pix[i] -= wide.Pix[i]
 	}
-	luma.BlurRows(fibreBlur)
-	luma.BlurColumns(fibreBlur)
-	f := summarise(c.fibreTensors(st, luma))
-	if f.doubt() == NoReason || f.windows < leastWindows || f.energy > clearTexture {
-		return f
-	}
-	luma.BlurRows(faintBlur)
-	luma.BlurColumns(faintBlur)
-	faint := summarise(c.fibreTensors(st, luma))
-	faint.faint = true
-	if faint.doubt() != NoReason {
-		return f
-	}
-	return faint
+	luma.BlurRows(blur)
+	luma.BlurColumns(blur)
+	return summarise(c.fibreTensors(st, luma))
 }
 
 // fibreTensors sums the products of the gradient of a strip's luma, window by

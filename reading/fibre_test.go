@@ -41,7 +41,7 @@ func singlesDrawn(a unit.Angle, contrast, noise float64) *image.YCbCr {
 // with the same noise is not.
 func TestFaintFibres(t *testing.T) {
 	for _, c := range []struct{ degrees, contrast, noise float64 }{
-		{25, 12, 2}, {25, 4, 3}, {-40, 4, 3}, {-15, 3, 3},
+		{25, 12, 2}, {25, 4, 3}, {-40, 4, 3}, {-15, 3, 3}, {35, 1.5, 3}, {-25, 2, 5},
 	} {
 		r := Read(raster.NewPhoto(singlesDrawn(unit.Angle(c.degrees)*unit.Degree, c.contrast, c.noise), 1), Options{})
 		want := yarn.Z
@@ -56,5 +56,61 @@ func TestFaintFibres(t *testing.T) {
 		if r := Read(raster.NewPhoto(singlesDrawn(0, 0, noise), 1), Options{}); r.Readable {
 			t.Errorf("rod with noise %.0f: read as %d strands, %v", noise, r.Plies, r.Direction)
 		}
+	}
+}
+
+// feltDrawn draws a felted yarn: short fibres that lie across each other, about
+// a mean lean.
+func feltDrawn(a, scatter unit.Angle) *image.YCbCr {
+	m := singlesDrawn(0, 0, 1)
+	r := rand.New(rand.NewPCG(5, 6))
+	for range 9000 {
+		x, y := 122+56*r.Float64(), 600*r.Float64()
+		sin, cos := math.Sincos(float64(a) + float64(scatter)*r.NormFloat64())
+		tone := 14 * r.NormFloat64()
+		for t := -3.0; t <= 3; t += 0.7 {
+			if px, py := int(x+t*sin), int(y-t*cos); px > 120 && px < 180 && py >= 0 && py < 600 {
+				k := m.YOffset(px, py)
+				m.Y[k] = uint8(min(max(float64(m.Y[k])+tone, 0), 255))
+			}
+		}
+	}
+	return m
+}
+
+// Felt that leans a little is not read: its fibres are short. Nor do they have
+// anything in common at a distance, where those of singles do.
+func TestFeltIsNotRead(t *testing.T) {
+	for _, degrees := range []unit.Angle{0, 20, -35} {
+		photo := raster.NewPhoto(feltDrawn(degrees*unit.Degree, 35*unit.Degree), 1)
+		if r := Read(photo, Options{}); r.Readable {
+			t.Errorf("felt about %.0f deg: read as %d strands, %v", float64(degrees), r.Plies, r.Direction)
+		}
+	}
+}
+
+// commonOf is what the lines of the one yarn in a drawn picture have in common.
+func commonOf(t *testing.T, img *image.YCbCr) longLay {
+	t.Helper()
+	w := &witness{}
+	photo := raster.NewPhoto(img, 1)
+	read(photo, Options{}, w)
+	if len(w.tried) == 0 {
+		t.Fatal("no yarn found")
+	}
+	return w.tried[0].yarns[0].longFibres(newSource(photo))
+}
+
+func TestLongFibresHaveMuchInCommon(t *testing.T) {
+	for _, a := range []unit.Angle{20, 40, -30} {
+		if l := commonOf(t, singlesDrawn(a*unit.Degree, 2, 4)); l.common < leastCommon || !l.steady || math.Abs(l.angle-float64(a)) > 4 {
+			t.Errorf("singles of %.0f deg: %+v", float64(a), l)
+		}
+		if l := commonOf(t, feltDrawn(a*unit.Degree, 35*unit.Degree)); l.common >= leastCommon {
+			t.Errorf("felt about %.0f deg: %+v", float64(a), l)
+		}
+	}
+	if l := commonOf(t, singlesDrawn(0, 0, 3)); l.common >= leastCommon {
+		t.Errorf("rod: %+v", l)
 	}
 }

@@ -60,6 +60,7 @@ func solutions(bodies []*body, plies int) []solution {
 // A proof is what speaks for a ply besides its reading.
 type proof struct {
 	evidence  float64 // the score times the root of the periods seen
+	hint      float64 // the same of a ply that was not believed
 	contested bool    // the ply was refused only because fibres lie in clear parallel
 }
 
@@ -85,7 +86,7 @@ func readPly(src *source, yarns []*cut, plies int) (r Reading, p proof) {
 	leaning := false
 	if !best.significant(src, yarns, least) {
 		if leaning = best.leans(src, yarns); !leaning {
-			return refuse(NoLay), proof{contested: evidence >= least}
+			return refuse(NoLay), proof{hint: evidence, contested: evidence >= least}
 		}
 	}
 	for _, s := range all {

@@ -179,14 +179,14 @@ func (c *cut) riseAt(i int, edge, out float64) float64 {
 
 // readYarns reads one yarn or several of a bundle.
 func (c *cut) readYarns(src *source, yarns []*cut, opt Options) Reading {
-	r, contested := refuse(NoLay), false
+	r, p := refuse(NoLay), proof{}
 	if opt.Plies != 1 {
-		r, yarns, contested = c.readStrands(src, yarns, opt.Plies)
+		r, yarns, p = c.readStrands(src, yarns, opt.Plies)
 	}
 	if !r.Readable && (opt.Plies == 0 || opt.Plies == 1) && r.Reason == NoLay {
-		r = readSingles(src, yarns)
+		r = readSingles(src, yarns, p.hint > longHint)
 		// Fibres of a ply lie nearly along it as well.
-		if r.Readable && contested && r.Angle.Value < slightLean {
+		if r.Readable && p.contested && r.Angle.Value < slightLean {
 			r = refuse(UnsureReading)
 		}
 	}
@@ -216,10 +216,10 @@ func (r *Reading) doubt() {
 
 // readStrands reads a ply, and two or three that lie against each other where
 // clefts run along them and they explain the picture better.
-func (c *cut) readStrands(src *source, yarns []*cut, plies int) (r Reading, of []*cut, contested bool) {
+func (c *cut) readStrands(src *source, yarns []*cut, plies int) (r Reading, of []*cut, p proof) {
 	r, whole := readPly(src, yarns, plies)
 	if len(yarns) > 1 || r.Readable && r.Plies == 2 || !r.Readable && r.Reason != NoLay {
-		return r, yarns, whole.contested
+		return r, yarns, whole
 	}
 	src.asked = max(src.asked, leastPlyScore)
 	for n := 2; n <= mostAgainst; n++ {
@@ -228,8 +228,8 @@ func (c *cut) readStrands(src *source, yarns []*cut, plies int) (r Reading, of [
 			continue
 		}
 		src.seen.found(some)
-		if p, each := readPly(src, some, plies); p.Readable && p.StrandsInView == len(some) && !p.Has(FewTurns) && each.evidence > whole.evidence {
-			return p, some, false
+		if as, each := readPly(src, some, plies); as.Readable && as.StrandsInView == len(some) && !as.Has(FewTurns) && each.evidence > whole.evidence {
+			return as, some, each
 		}
 		src.seen.forget()
 		if r.Readable && plies <= 0 && !r.Has(UnsurePlies) {
@@ -238,7 +238,7 @@ func (c *cut) readStrands(src *source, yarns []*cut, plies int) (r Reading, of [
 			r.Angle = r.Angle.including(r.Angle.Value, leaningSpread)
 		}
 	}
-	return r, yarns, whole.contested
+	return r, yarns, whole
 }
 
 // direction is the mean direction of the axis.

@@ -13,6 +13,7 @@ const (
 	contrastAbreast = 0.85
 
 	softEdge = 0.17 // edge blur over width beyond which a shadow was taken for yarn
+	softLens = 5    // pixels of edge blur that any lens leaves
 
 	leastWindows = 7  // fewer say little: a braid may lean one way so far
 	clearTexture = 10 // mean squared brightness step from which noise does not drown fibres
@@ -23,16 +24,17 @@ const (
 	surfaceOverSeen = 1.04
 )
 
-// readSingles measures the surface fibres of the yarns.
-func readSingles(src *source, yarns []*cut) Reading {
+// readSingles measures the surface fibres of the yarns. With a hint of a ply, fibres
+// must be clear: faint ones may be those of its strands.
+func readSingles(src *source, yarns []*cut, hint bool) Reading {
 	var angle, spread, windows, width, cv []float64
 	faint := false
 	for _, y := range yarns {
-		f := y.readFibres(src)
-		if r := f.doubt(); r != NoReason {
+		f, r := y.singlesFibres(src, hint)
+		if r != NoReason {
 			return refuse(r)
 		}
-		if y.abreast > 1 && f.local < contrastAbreast || y.edgeBlur() > softEdge*y.width {
+		if y.abreast > 1 && f.local < contrastAbreast || y.edgeBlur() > max(softEdge*y.width, softLens) {
 			return refuse(UnsureReading)
 		}
 		angle, spread = append(angle, f.angle), append(spread, f.spread)
@@ -51,6 +53,29 @@ func readSingles(src *source, yarns []*cut) Reading {
 	}
 	r.Overlay = yarns[len(yarns)/2].overlay(1, r.Angle.Value, r.Direction)
 	return r
+}
+
+// singlesFibres measures the fibres of one yarn and says why they are not to be
+// believed.
+func (c *cut) singlesFibres(src *source, hint bool) (fibreLay, Reason) {
+	f := c.readFibres(src)
+	doubt := f.doubt()
+	if doubt == TooLittle {
+		return f, doubt
+	}
+	long := c.longFibres(src)
+	switch {
+	case doubt == NoReason && f.faint && hint && unit.Angle(math.Abs(f.angle)) < slightLean:
+		return f, NoLay
+	case doubt == NoReason && (long.common < clearCommon || long.angle*f.angle < 0):
+		return f, UnsureReading
+	case doubt == NoReason || hint:
+		return f, doubt
+	}
+	if faint := c.faintFibres(src); long.sure(faint) {
+		return faint, NoReason
+	}
+	return f, doubt
 }
 
 // fibreLimits is what fibres must show to be believed.
