@@ -25,9 +25,10 @@ var linesApart = [...]int{3, 5, 8}
 // The limits of long fibres. What a piece of yarn has in common by chance goes
 // down with the root of its length.
 const (
-	leastCommon = 0.22 // share of the variance beyond the mirrored angle's, times the root of the length in widths
+	leastCommon = 0.25 // share of the variance beyond the mirrored angle's, times the root of the length in widths
 	clearCommon = 0.1  // the same of fibres that are clear place by place
 	leastDepth  = 0.5  // standard deviation in levels of what is in common: a rod's is less
+	longClearer = 0.08 // of contrast that the stronger blur adds: it takes out noise, not the loops of a cord or felt
 	longHint    = 0.2  // evidence for a ply beyond which faint fibres may be those of its strands
 	longApart   = 12   // degrees by which the slopes of the texture may differ from the angle in common
 )
@@ -52,10 +53,11 @@ func (c *cut) longFibres(src *source) longLay {
 }
 
 // sure reports whether long fibres bear out the lean of a texture that is too
-// faint to be believed alone.
-func (l longLay) sure(f fibreLay) bool {
+// faint to be believed alone, but comes out clearer through the stronger blur.
+func (l longLay) sure(clear, faint fibreLay) bool {
 	return l.common >= leastCommon && l.depth >= leastDepth && l.steady &&
-		math.Abs(l.angle-f.angle*180/math.Pi) <= longApart
+		faint.contrast >= clear.contrast+longClearer &&
+		math.Abs(l.angle-faint.angle*180/math.Pi) <= longApart
 }
 
 // unrolled is the surface of a yarn laid flat: lines along it at equal angles

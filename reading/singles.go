@@ -72,7 +72,7 @@ func (c *cut) singlesFibres(src *source, hint bool) (fibreLay, Reason) {
 	case doubt == NoReason || hint:
 		return f, doubt
 	}
-	if faint := c.faintFibres(src); long.sure(faint) {
+	if faint := c.faintFibres(src); long.sure(f, faint) {
 		return faint, NoReason
 	}
 	return f, doubt
