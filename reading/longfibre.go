@@ -30,7 +30,7 @@ const (
 	leastDepth  = 0.5  // standard deviation in levels of what is in common: a rod's is less
 	longClearer = 0.08 // of contrast that the stronger blur adds: it takes out noise, not the loops of a cord or felt
 	longHint    = 0.2  // evidence for a ply beyond which faint fibres may be those of its strands
-	longApart   = 12   // degrees by which the slopes of the texture may differ from the angle in common
+	longApart   = 10   // degrees by which the slopes of the texture may differ from the angle in common
 )
 
 // A longLay is the lean of what lines along the yarn have in common.

@@ -184,7 +184,9 @@ func (c *cut) readYarns(src *source, yarns []*cut, opt Options) Reading {
 		r, yarns, p = c.readStrands(src, yarns, opt.Plies)
 	}
 	if !r.Readable && (opt.Plies == 0 || opt.Plies == 1) && r.Reason == NoLay {
-		r = readSingles(src, yarns, p.hint > longHint)
+		// Grain and folds elsewhere may lean a little over a short way.
+		later := src.asked >= laterScore
+		r = readSingles(src, yarns, later || p.hint > longHint)
 		// Fibres of a ply lie nearly along it as well.
 		if r.Readable && p.contested && r.Angle.Value < slightLean {
 			r = refuse(UnsureReading)

@@ -24,8 +24,8 @@ const (
 	surfaceOverSeen = 1.04
 )
 
-// readSingles measures the surface fibres of the yarns. With a hint of a ply, fibres
-// must be clear: faint ones may be those of its strands.
+// readSingles measures the surface fibres of the yarns. With a hint of something
+// else, such as a ply, fibres must be clear: faint ones may be those of its strands.
 func readSingles(src *source, yarns []*cut, hint bool) Reading {
 	var angle, spread, windows, width, cv []float64
 	faint := false
