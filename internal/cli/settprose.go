@@ -132,17 +132,27 @@ func (s *settAnswer) pieceTable() string {
 	}
 	if s.yarn != nil {
 		at := func(l unit.Length) unit.Mass { return s.yarn.MassOf(l) }
-		fmt.Fprintf(w, "  Its mass\t%s\t%s to %s\n", at(n.Spared.Value), at(n.Spared.Low).Metric(), at(n.Spared.High).Metric())
+		low, high := at(n.Spared.Low), at(n.Spared.High)
+		fmt.Fprintf(w, "  Its mass\t%s\t%s\t%s\n", at(n.Spared.Value), span(low.Metric(), high.Metric()), span(low.InchPound(), high.InchPound()))
 	}
 	w.Flush() // to a strings.Builder, which cannot fail
 	return b.String()
 }
 
+// lengthRange is an interval in both systems of units, a column each.
 func lengthRange(e estimate.Estimate[unit.Length]) string {
 	if e.High-e.Low < 1e-9*e.Value {
 		return ""
 	}
-	return e.Low.Metric() + " to " + e.High.Metric()
+	return span(e.Low.Metric(), e.High.Metric()) + "\t" + span(e.Low.InchPound(), e.High.InchPound())
+}
+
+// span says a unit once where both ends have it.
+func span(low, high string) string {
+	if number, of, found := strings.Cut(low, " "); found && strings.HasSuffix(high, " "+of) {
+		low = number
+	}
+	return low + " to " + high
 }
 
 func (s *settAnswer) sayPiece() string {
