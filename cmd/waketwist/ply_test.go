@@ -19,6 +19,7 @@ func TestPlyAndWash(t *testing.T) {
 	b := newTab(t)
 	b.open(w.address + wake(p, one))
 	b.press(button("Hold to this target"))
+	b.expect(`Turns to put in [^.]*\.[0-9] tpi\) .* 9 times in 10 re-wet modelled per length of ply`)
 	b.press(link("Start plying"))
 	b.unfold("The wheel or the motor")
 	b.retype(field("/run", "ratio"), "9")

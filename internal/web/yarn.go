@@ -143,12 +143,13 @@ func lookDrawing(ply yarn.Direction, t journal.Target) *drawn {
 	return &d
 }
 
+// turnsToPutIn shows the turns of a target; nil where no thickness was known.
 func turnsToPutIn(t journal.Target) *measure {
 	if t.TurnsTPM == nil {
 		return nil
 	}
 	e := estimate.Estimate[yarn.PlyTwist]{Value: t.TurnsTPM.Value, Low: t.TurnsTPM.Low, High: t.TurnsTPM.High, State: estimate.Rewet}
-	if !t.Measured {
+	if !t.Measured || t.Line != yarn.StrandCentre { // turns follow from the centre line
 		e.Flags = e.Flags.With(estimate.Modelled)
 	}
 	m := turnsMeasure("Turns to put in", e, "per length of ply")
