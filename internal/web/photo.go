@@ -99,9 +99,13 @@ func (b *bench) showPhoto(w http.ResponseWriter, r *http.Request) error {
 	view := photoView{
 		Card: readingCardOf(found, estimate.Unstated), Form: f, Hash: hash, Scale: scale,
 	}
+	title := "What the photograph shows"
+	if view.Card.Refused != "" {
+		title = "This photograph was not read"
+	}
 	view.Card.label()
 	scale.show(view.Card.Overlay)
-	return b.show(w, r, max(f.status(), view.Scale.status()), "photo", "What the photograph shows", view)
+	return b.show(w, r, max(f.status(), view.Scale.status()), "photo", title, view)
 }
 
 // showHelp is the built-in help.

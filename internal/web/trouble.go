@@ -23,7 +23,7 @@ type troubleView struct {
 
 // trouble answers with a page of trouble.
 func (b *bench) trouble(w http.ResponseWriter, r *http.Request, status int, problem, advice string) {
-	if err := b.show(w, r, status, "trouble", "Trouble", troubleView{problem, advice}); err != nil {
+	if err := b.show(w, r, status, "trouble", strings.TrimSuffix(problem, "."), troubleView{problem, advice}); err != nil {
 		b.Log.Error("the page of trouble failed", "error", err)
 	}
 }
