@@ -78,14 +78,38 @@ func (s Skein) Check() error {
 	return checkNote("note", s.Note)
 }
 
-// Measured returns the latest measure of a state, nil without one.
+// Measured returns what was last measured in a state, nil without any measure:
+// the girth of one day and the weight of another stand together, the girth with
+// the load it hung under and the weight with the humidity of its air. ID and day
+// are those of the latest measure.
 func (s Skein) Measured(state estimate.State) *Measure {
-	for i := len(s.Measures) - 1; i >= 0; i-- {
-		if s.Measures[i].State == state {
-			return &s.Measures[i]
+	var out *Measure
+	for _, one := range s.Measures {
+		if one.State != state {
+			continue
 		}
+		if out != nil {
+			one.completeFrom(*out)
+		}
+		out = &one
 	}
-	return nil
+	return out
+}
+
+// completeFrom takes from an earlier measure what m does not hold.
+func (m *Measure) completeFrom(earlier Measure) {
+	if m.Loops == nil {
+		m.Loops = earlier.Loops
+	}
+	if m.Girth == nil {
+		m.Girth, m.LoadGrams = earlier.Girth, earlier.LoadGrams
+	}
+	if m.Mass == nil {
+		m.Mass, m.Humidity = earlier.Mass, earlier.Humidity
+	}
+	if m.Wraps == nil {
+		m.Wraps = earlier.Wraps
+	}
 }
 
 // Hung returns the latest hang test of a state, nil without one.

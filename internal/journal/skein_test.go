@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"waketwist/estimate"
 	"waketwist/unit"
 	"waketwist/yarn"
@@ -100,10 +102,10 @@ func TestLatestOfAState(t *testing.T) {
 		Measures: []Measure{{ID: 1, State: estimate.Rested}, {ID: 2, State: estimate.Rested}, {ID: 3, State: estimate.Washed}},
 		Hangs:    []Hang{{ID: 1, State: estimate.Rested}, {ID: 2, State: estimate.Rested}, {ID: 3, State: estimate.Washed}},
 	}
-	if got := s.Measured(estimate.Rested); got != &s.Measures[1] {
+	if got := s.Measured(estimate.Rested); got == nil || got.ID != 2 {
 		t.Errorf("measured off the wheel: %+v", got)
 	}
-	if got := s.Measured(estimate.Washed); got != &s.Measures[2] {
+	if got := s.Measured(estimate.Washed); got == nil || got.ID != 3 {
 		t.Errorf("measured washed: %+v", got)
 	}
 	if got := s.Hung(estimate.Rested); got != &s.Hangs[1] {
@@ -127,5 +129,24 @@ func TestMeasuredLength(t *testing.T) {
 		if got, ok := m.Length(); got != 0 || ok {
 			t.Errorf("%+v: %v", m, got)
 		}
+	}
+}
+
+func TestMeasuredTakesTheLatestOfEach(t *testing.T) {
+	s := Skein{Measures: []Measure{
+		{ID: 1, State: estimate.Rested, Loops: ptr(60), Mass: ptr(98 * unit.Gram), Humidity: ptr(60.0)},
+		{ID: 2, State: estimate.Washed, Loops: ptr(59)},
+		{ID: 3, State: estimate.Rested, Girth: ptr(1.5 * unit.Metre), LoadGrams: ptr(100.0)},
+		{ID: 4, State: estimate.Rested, Mass: ptr(97 * unit.Gram)},
+	}}
+	want := &Measure{ID: 4, State: estimate.Rested, Loops: ptr(60), Girth: ptr(1.5 * unit.Metre), LoadGrams: ptr(100.0), Mass: ptr(97 * unit.Gram)}
+	if diff := cmp.Diff(want, s.Measured(estimate.Rested)); diff != "" {
+		t.Errorf("measured off the wheel (-want +got):\n%s", diff)
+	}
+	if got := s.Measured(estimate.RewetDried); got != nil {
+		t.Errorf("never measured, yet %+v", got)
+	}
+	if s.Measures[3].Loops != nil {
+		t.Error("the record itself was changed")
 	}
 }
