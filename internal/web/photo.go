@@ -44,13 +44,10 @@ func (b *bench) takePhoto(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	defer r.MultipartForm.RemoveAll() // temporary files; the photograph is kept elsewhere
-	photos := r.MultipartForm.File["photo"]
+	f, photos := newForm(r.PostForm), r.MultipartForm.File["photo"]
 	if len(photos) == 0 {
-		f := newForm(r.PostForm)
 		f.refuse("photo", &journal.Error{Text: "Choose a photograph first."})
-		return b.show(w, r, http.StatusUnprocessableEntity, "read", "Read a photograph", askView{f})
 	}
-	f := newForm(r.PostForm)
 	var hash picture.Hash
 	kept, err := f.keep(func() error {
 		data, err := upload(photos[0])
