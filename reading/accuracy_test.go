@@ -67,8 +67,19 @@ func TestAccuracy(t *testing.T) {
 	}
 	table := accuracy.Tally(out)
 	fmt.Print(table)
-	const bound = 2.5 // degrees, on the pictures kept with the code
-	if mae := table.MeanErrorDegrees(); *truthDir == "testdata" && mae > bound {
+	if *truthDir != "testdata" {
+		return
+	}
+	// What the pictures kept with the code are read to at least.
+	const bound, share = 2.5, 0.02
+	if mae := table.MeanErrorDegrees(); mae > bound {
 		t.Errorf("mean absolute error %.2f degrees, want at most %.1f", mae, bound)
+	}
+	width, pitch := table.MedianErrors()
+	if width > share {
+		t.Errorf("width is %.1f %% off at the median, want at most %.0f", 100*width, 100*share)
+	}
+	if pitch > share {
+		t.Errorf("pitch is %.1f %% off at the median, want at most %.0f", 100*pitch, 100*share)
 	}
 }

@@ -63,7 +63,11 @@ func (st *strip) cueFields() *[numCues]*raster.Field {
 
 // tintOf is chroma relative to lightness, which light and shade leave as it is,
 // on about the scale of chroma.
-func tintOf(chroma, luma float32) float32 { return (chroma - 128) / (luma + 24) * 160 }
+func tintOf(chroma, luma float32) float32 { return (chroma - 128) / (luma + tintFloor) * 160 }
+
+// tintFloor is added to lightness, in levels, so that the noise of dark places is
+// no tint.
+const tintFloor = 24
 
 // logOf is the natural logarithm of a positive number to about 0.01: the
 // exponent and a parabola through the mantissa.

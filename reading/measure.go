@@ -3,8 +3,28 @@ package reading
 import "math"
 
 // solidShare is the share of the outline's width that is left when loose
-// fibres, which thicken it all round, are not counted (assumption).
-const solidShare = 0.98
+// fibres, which thicken it all round, are not counted: for the width that is
+// reported, which leaves out hairs, and for the helix of the strands, which leaves
+// out what lies loosely on them as well (assumptions).
+const (
+	solidShare  = 0.99
+	strandShare = 0.98
+)
+
+// scaleTrust is how much of the difference that the fit makes to the outline's
+// width is believed of the yarn's width itself; the rest is chance, for the fit
+// hardly depends on the scale. Where both are known, the true width goes with 0.1
+// to 0.5 of it.
+const scaleTrust = 0.4
+
+// trusted is the scale of the outline that tells the width of the yarn. Between
+// neighbours the outline is that of a slot, and the fit alone tells the yarn in it.
+func (m fitting) trusted(abreast int) float64 {
+	if abreast > 1 {
+		return m.scale
+	}
+	return 1 + scaleTrust*(m.scale-1)
+}
 
 // refined searches width and place more finely around a fit.
 func (m fitting) refined() fitting {
@@ -32,15 +52,16 @@ func (b *body) measure(m fitting) (plyMeasure, bool) {
 	phase, strength := m.trace.phase, m.trace.strength
 	usual := median(strength)
 	half := max(int(m.period/2), 2)
+	from, to := b.laid()
 	var sum, sum2, weight, turns, length, wide, wide2 float64
-	for i := half; i+half < b.cols(); i += half {
+	for i := from + half; i+half < to; i += half {
 		lo, hi := i-half, i+half
 		dz := b.place[hi] - b.place[lo]
 		dp := (phase[hi] - phase[lo]) / (2 * math.Pi) / strands // full turns
 		if strength[i] < 0.35*usual || dp <= 0 {
 			continue
 		}
-		q, ok := plyFor(n, m.guess.ply.form, dz/dp, b.local[i]*m.scale*solidShare)
+		q, ok := plyFor(n, m.guess.ply.form, dz/dp, b.local[i]*m.scale*strandShare)
 		if !ok {
 			continue
 		}
@@ -49,7 +70,7 @@ func (b *body) measure(m fitting) (plyMeasure, bool) {
 		weight += dz
 		turns += dp
 		length += dz
-		w := b.local[i] * m.scale * solidShare * q.envelope() / q.sil
+		w := b.local[i] * m.trusted(b.cut.abreast) * solidShare * q.envelope() / q.sil
 		wide += dz * w
 		wide2 += dz * w * w
 	}

@@ -40,7 +40,7 @@ func readSingles(src *source, yarns []*cut, hint bool) Reading {
 		angle, spread = append(angle, f.angle), append(spread, f.spread)
 		windows, faint = append(windows, float64(f.windows)), faint || f.faint
 		w, v := y.evenness()
-		width, cv = append(width, w), append(cv, v)
+		width, cv = append(width, solidShare*w), append(cv, v)
 	}
 	a := math.Atan(surfaceOverSeen * math.Tan(median(angle)))
 	r := Reading{Readable: true, Structure: Singles, Plies: 1, Direction: yarn.S,
@@ -51,7 +51,7 @@ func readSingles(src *source, yarns []*cut, hint bool) Reading {
 	if a > 0 {
 		r.Direction = yarn.Z
 	}
-	r.Overlay = yarns[len(yarns)/2].overlay(1, r.Angle.Value, r.Direction)
+	r.Overlay = yarns[len(yarns)/2].overlay(solidShare, r.Angle.Value, r.Direction)
 	return r
 }
 

@@ -81,6 +81,10 @@ func count(yes bool) int {
 // MeanErrorDegrees is the mean absolute error of the angles read, in degrees.
 func (t Table) MeanErrorDegrees() float64 { return average(t.degrees[0]) }
 
+// MedianErrors are the median errors of width and pitch, as shares of the truth,
+// where enough of the yarn is in view; 0 where none is.
+func (t Table) MedianErrors() (width, pitch float64) { return median(t.widths), median(t.pitches) }
+
 // String is the table as it is printed, in the syntax of Markdown where it is one.
 func (t Table) String() string {
 	var b strings.Builder
@@ -97,7 +101,8 @@ func (t Table) String() string {
 		percent(t.Answered, t.Readable), t.WrongDirection, t.FalseAnswers, t.Unreadable)
 	n := len(t.degrees[0])
 	fmt.Fprintf(&b, "plies right %.1f %%, 90 %% interval holds the truth %.1f %%\n", percent(t.PliesOK, n), percent(t.Held, n))
-	fmt.Fprintf(&b, "width median error %.1f %% (%d), pitch %.1f %% (%d)\n", 100*median(t.widths), len(t.widths), 100*median(t.pitches), len(t.pitches))
+	width, pitch := t.MedianErrors()
+	fmt.Fprintf(&b, "width median error %.1f %% (%d), pitch %.1f %% (%d)\n", 100*width, len(t.widths), 100*pitch, len(t.pitches))
 	fmt.Fprintf(&b, "seconds for decoding: median %.3f; beyond it: median %.3f, most %.3f\n", median(t.decoding), median(t.beyond), quantile(t.beyond, 1))
 	return b.String()
 }

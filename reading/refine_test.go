@@ -1,0 +1,53 @@
+package reading
+
+import (
+	"math"
+	"testing"
+
+	"waketwist/raster"
+)
+
+// shadedCut is a blurred bar of tinted yarn, rows 30 to 90, on grey ground with a
+// shadow that is darkest below it.
+func shadedCut() *cut {
+	const cols, rows = 40, 121
+	st := &strip{reach: 60, step: 1, along: &axis{step: 1}}
+	for ch := range st.chan_ {
+		st.chan_[ch] = raster.NewField(cols, rows)
+	}
+	for j := range rows {
+		luma, blue, red := 200.0, 128.0, 128.0
+		switch {
+		case j >= 30 && j < 90:
+			luma, blue, red = 150, 100, 160
+		case j >= 90:
+			luma = min(70+4*float64(j-90), 200)
+		}
+		for ch, v := range [3]float64{luma, blue, red} {
+			for i := range cols {
+				st.chan_[ch].Pix[j*cols+i] = float32(v)
+			}
+		}
+	}
+	for _, f := range st.chan_ {
+		f.BlurColumns(2)
+	}
+	o := &outline{}
+	for range cols {
+		o.top, o.bottom, o.sure = append(o.top, -32), append(o.bottom, 33), append(o.sure, 1)
+	}
+	return &cut{strip: st, outline: o, cues: st.cueFields(), width: 65, abreast: 1}
+}
+
+// Beside a shadow the edge is found by tint. Under a blur the lighter of yarn and
+// shadow lends the mixture most of its tint, which must not move the edge.
+func TestEdgeBesideAShadow(t *testing.T) {
+	c := shadedCut()
+	c.refineEdges()
+	for i := range c.outline.top {
+		// Rows hold what lies half a row to either side.
+		if top, bottom := c.outline.top[i], c.outline.bottom[i]; math.Abs(top+30.5) > 0.6 || math.Abs(bottom-29.5) > 0.6 {
+			t.Fatalf("column %d: from %.2f to %.2f, want -30.5 to 29.5", i, top, bottom)
+		}
+	}
+}
