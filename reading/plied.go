@@ -279,6 +279,8 @@ func (s solution) reading() Reading {
 	q := middle.guess.ply
 	mean := unit.Angle(median(angle))
 	r.Angle = interval(mean, plySD(q, mean, r.Width, r.Pitch, b.cut.abreast))
+	// The angle rests on the fitted width, the width itself on the outline.
+	r.Width.SD = b.cut.outlineSD(r.Width.Value, middle.scale, middle.offset)
 	if s.key.z {
 		r.Direction = yarn.Z
 	}

@@ -51,3 +51,20 @@ func TestEdgeBesideAShadow(t *testing.T) {
 		}
 	}
 }
+
+// Yarn with a clear hue of its own ends where the ground's hue begins, though the
+// outline took a deep shadow in; that shadow makes the width unsure until then.
+func TestShadowByHue(t *testing.T) {
+	c := shadedCut()
+	sure := c.outlineSD(c.width, 1, 0)
+	for i := range c.outline.bottom {
+		c.outline.bottom[i] = 44
+	}
+	width, middle, at := c.withoutShadow()
+	if math.Abs(width-62) > 3 || math.Abs(middle+1) > 2 || at != [2]bool{false, true} {
+		t.Errorf("%.1f wide about %.1f, shadow %v; want about 62, -1 and below", width, middle, at)
+	}
+	if unsure := c.outlineSD(76, 1, 0); unsure < 10 || sure > 5 {
+		t.Errorf("standard deviations %.1f with the shadow and %.1f without", unsure, sure)
+	}
+}

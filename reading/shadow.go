@@ -27,8 +27,10 @@ func (c *cut) withoutShadow() (width, middle float64, at [2]bool) {
 	ground := groundMean(luma, lo, hi)
 	yarn := quantile(luma[lo:hi], 0.6)
 	tint := c.tint(lo, hi)
-	top := shadowDepth(luma, tint, lo, 1, hi-lo, ground, yarn)
-	bottom := shadowDepth(luma, tint, hi, -1, hi-lo, ground, yarn)
+	depth := func(edge, dir int) int {
+		return max(shadowDepth(luma, tint, edge, dir, hi-lo, ground, yarn), c.greyDepth(luma, lo, hi, edge, dir))
+	}
+	top, bottom := depth(lo, 1), depth(hi, -1)
 	width -= float64(top+bottom) * c.strip.step
 	middle += float64(top-bottom) / 2 * c.strip.step
 	return width, middle, [2]bool{top > 0, bottom > 0}
@@ -48,6 +50,34 @@ func shadowDepth(luma, tint []float64, edge, dir, span int, ground, yarn float64
 		return 0
 	}
 	return darkest - 1
+}
+
+// A hue that differs from the ground's by clearHue is the yarn's own; what has at
+// most bareHue of that difference shows the ground alone.
+const (
+	clearHue = 30
+	bareHue  = 0.15
+)
+
+// greyDepth returns how many rows from an edge lie in shadow by their hue: yarn
+// with a clear hue of its own nowhere has the ground's, however dark.
+func (c *cut) greyDepth(luma []float64, lo, hi, edge, dir int) int {
+	blue, red := rowMeans(c.cues[cueBlue]), rowMeans(c.cues[cueRed])
+	blue0, red0 := groundMean(blue, lo, hi), groundMean(red, lo, hi)
+	hue := func(j int) float64 { return math.Hypot(blue[j]-blue0, red[j]-red0) }
+	var most float64
+	for j := lo; j <= hi; j++ {
+		most = max(most, hue(j))
+	}
+	depth := 0
+	for depth < hi-lo && hue(edge+dir*depth) < bareHue*most {
+		depth++
+	}
+	dark := luma[edge+dir*depth/2] < deepShadow*groundMean(luma, lo, hi)
+	if most < clearHue || depth < (hi-lo)/12 || !dark {
+		return 0
+	}
+	return depth
 }
 
 // tint says for each row whether its colour, lightness apart, is that of the
@@ -110,4 +140,12 @@ func groundMean(rows []float64, lo, hi int) float64 {
 		return rows[0]
 	}
 	return s / n
+}
+
+// shadeLeft is how much wider, in photo pixels, the outline is than the yarn if
+// what darkens along an edge of it is shadow and not the rim of the yarn.
+func (c *cut) shadeLeft() float64 {
+	width, _ := c.outline.mean()
+	less, _, _ := c.withoutShadow()
+	return width - less
 }

@@ -46,12 +46,14 @@ func readSingles(src *source, yarns []*cut, hint bool) Reading {
 	r := Reading{Readable: true, Structure: Singles, Plies: 1, Direction: yarn.S,
 		Angle:       interval(unit.Angle(math.Abs(a)), singlesSD(math.Abs(a), median(spread), median(windows), faint)),
 		AngleSpread: unit.Angle(median(spread)),
-		Width:       Pixels{median(width), widthSD(median(width), 1)},
+		Width:       Pixels{Value: median(width)},
 		WidthCV:     median(cv)}
 	if a > 0 {
 		r.Direction = yarn.Z
 	}
-	r.Overlay = yarns[len(yarns)/2].overlay(solidShare, r.Angle.Value, r.Direction)
+	middle := yarns[len(yarns)/2]
+	r.Width.SD = middle.outlineSD(r.Width.Value, 1, 0)
+	r.Overlay = middle.overlay(solidShare, r.Angle.Value, r.Direction)
 	return r
 }
 

@@ -40,6 +40,27 @@ func widthSD(width, scale float64) float64 {
 	return math.Hypot(math.Hypot(widthShare*width, edgePixels), scaleShare*(1-scale)*width)
 }
 
+// The parts of the uncertainty of a width that is reported, beside widthShare and
+// edgePixels. Each was wide enough for nine truths in ten on the same pictures.
+const (
+	usualBlur   = 0.1  // of the width: edges are as soft as that when they are sharp in the picture
+	soughtShare = 0.5  // of what the fit would move the yarn sideways, in half widths
+	slotShare   = 0.07 // of the width, between neighbours, whose gaps are narrow
+)
+
+// outlineSD is the standard deviation of the width of a yarn by its outline, which
+// a fit would multiply by scale and move aside by offset (half widths): where
+// it would, an edge may lie elsewhere, and where the edge is soft or may be that
+// of a shadow as well.
+func (c *cut) outlineSD(width, scale, offset float64) float64 {
+	soft := math.Max(c.edgeBlur()/c.width-usualBlur, 0)
+	share := math.Hypot(soft, math.Hypot((1-scaleTrust)*(1-scale), soughtShare*offset))
+	if c.abreast > 1 {
+		share = math.Hypot(share, slotShare)
+	}
+	return math.Hypot(widthSD(width, 1), math.Hypot(share*width, c.shadeLeft()))
+}
+
 // pitchSD is the standard deviation of a pitch measured over so many turns.
 func pitchSD(pitch, turns float64) float64 {
 	return pitch * math.Hypot(pitchShare, turnShare/math.Max(turns, 0.5))
