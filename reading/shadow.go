@@ -142,10 +142,14 @@ func groundMean(rows []float64, lo, hi int) float64 {
 	return s / n
 }
 
+// pastDarkest is how far a shadow reaches, over the way from its outer edge to its
+// darkest row, which lies within it: once to twice.
+const pastDarkest = 1.5
+
 // shadeLeft is how much wider, in photo pixels, the outline is than the yarn if
 // what darkens along an edge of it is shadow and not the rim of the yarn.
 func (c *cut) shadeLeft() float64 {
 	width, _ := c.outline.mean()
 	less, _, _ := c.withoutShadow()
-	return width - less
+	return pastDarkest * (width - less)
 }
