@@ -179,7 +179,15 @@ const (
 
 // longBox reports whether a box was drawn around a length of yarn.
 func (m *cueMap) longBox() bool {
-	return m.boxed && float64(max(m.at.Dx(), m.at.Dy())) >= longBox*float64(min(m.at.Dx(), m.at.Dy()))
+	return m.aspect() >= longBox
+}
+
+// aspect is the length of the box over its width, 0 where none was drawn.
+func (m *cueMap) aspect() float64 {
+	if !m.boxed {
+		return 0
+	}
+	return float64(max(m.at.Dx(), m.at.Dy())) / float64(min(m.at.Dx(), m.at.Dy()))
 }
 
 // fits reports whether yarn of a width may be what a long box was drawn around.

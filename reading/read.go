@@ -62,7 +62,19 @@ func read(photo *raster.Photo, opt Options, seen *witness) Reading {
 			return r
 		}
 	}
+	if opt.Plies > 1 && m.aspect() >= leastBoxAspect && first.Reason.leansUnseen() {
+		if r, ok := readBoxed(src, m, opt.Plies); ok {
+			r.addFlags(opt)
+			return r
+		}
+	}
 	return first
+}
+
+// leansUnseen reports whether a lean may have gone unseen where yarn is refused
+// for this reason.
+func (r Reason) leansUnseen() bool {
+	return r == NoYarn || r == NoLay || r == UnsureReading || r == TooLittle
 }
 
 // bandsTried is how many candidates are followed: more where a person has said

@@ -70,6 +70,7 @@ const (
 	SeveralStrands Flag = "several strands" // more than one yarn side by side
 	Uneven         Flag = "uneven"          // width varies by more than 15 %
 	StatedPlies    Flag = "stated plies"    // the number of strands was given, not read
+	RoughAngle     Flag = "rough angle"     // only the lean of the borders was read, not a whole turn
 	SteepTwist     Flag = "at the lock"     // near the angle at which plies lock
 )
 

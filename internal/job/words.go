@@ -47,6 +47,7 @@ var photoFlagSentences = map[reading.Flag]string{
 	reading.SeveralStrands: "More than one yarn lies side by side; one of them was read.",
 	reading.Uneven:         "The yarn is uneven: its width varies by more than 15 %.",
 	reading.StatedPlies:    "The number of strands was stated, not read.",
+	reading.RoughAngle:     "Only the side to which the strands lean was read, not a whole turn of them: the direction holds, the angle and the width are rough.",
 	reading.SteepTwist:     "The ply is near the steepest angle that strands can take.",
 }
 

@@ -35,7 +35,7 @@ func TestFlagSentence(t *testing.T) {
 func TestPhotoFlagSentence(t *testing.T) {
 	for _, f := range []reading.Flag{
 		reading.FewTurns, reading.NarrowYarn, reading.UnsurePlies, reading.SeveralStrands, reading.Uneven,
-		reading.StatedPlies, reading.SteepTwist,
+		reading.StatedPlies, reading.RoughAngle, reading.SteepTwist,
 	} {
 		s := PhotoFlagSentence(f)
 		if strings.HasPrefix(s, "Note: ") || !strings.HasSuffix(s, ".") {
