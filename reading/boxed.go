@@ -79,7 +79,7 @@ func leaning(src *source, strands []followedStrand, cut func(followedStrand) *cu
 		if c == nil || c.unfit(src) != NoReason {
 			continue
 		}
-		if l := newBody(c).borders(); l.believed() {
+		if l := newBody(c).borders(); l.believed() && c.cycles(src) >= goodDetail {
 			out = append(out, leaningStrand{c, l})
 		}
 	}

@@ -31,6 +31,12 @@ func (c *cut) detail(src *source) float64 {
 	return finest * c.width
 }
 
+// cycles is how many cycles of detail the picture holds across yarn of any width.
+func (c *cut) cycles(src *source) float64 {
+	s := src.sampler(1)
+	return c.finestDetail(s.plane[0], float64(s.k[0])) / float64(s.k[0]) * c.width
+}
+
 // blank reports whether narrow yarn shows too little detail to be read.
 func (c *cut) blank(src *source) bool {
 	least := leastDetail
