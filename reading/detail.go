@@ -37,10 +37,24 @@ func (c *cut) cycles(src *source) float64 {
 	return c.finestDetail(s.plane[0], float64(s.k[0])) / float64(s.k[0]) * c.width
 }
 
+// fullShare is the share of places along the yarn that are narrower than its
+// full width.
+const fullShare = 0.8
+
+// full is the width of the yarn where it is seen broad: where strands lie one
+// behind the other a two-ply shows half its width, and is no smaller for it.
+func (c *cut) full() float64 {
+	wide := make([]float64, len(c.outline.top))
+	for i := range wide {
+		wide[i] = c.outline.bottom[i] - c.outline.top[i]
+	}
+	return quantile(wide, fullShare)
+}
+
 // blank reports whether narrow yarn shows too little detail to be read.
 func (c *cut) blank(src *source) bool {
 	least := leastDetail
-	if c.width < smallWidth {
+	if c.full() < smallWidth {
 		least = goodDetail
 	}
 	return c.detail(src) < least

@@ -39,3 +39,19 @@ func TestEnlargedYarnIsTooSmall(t *testing.T) {
 		t.Errorf("24 pixels: refused as %v", r.Reason)
 	}
 }
+
+// A two-ply shows half its width where one strand lies behind the other, and is as
+// large as where it shows all.
+func TestFullWidthOfUnevenOutline(t *testing.T) {
+	c := &cut{outline: &outline{}}
+	for i := range 100 {
+		half := 8.0
+		if i%4 < 2 {
+			half = 14
+		}
+		c.outline.top, c.outline.bottom = append(c.outline.top, -half), append(c.outline.bottom, half)
+	}
+	if got := c.full(); got != 28 {
+		t.Errorf("full width %.1f, want 28", got)
+	}
+}

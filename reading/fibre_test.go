@@ -114,3 +114,16 @@ func TestLongFibresHaveMuchInCommon(t *testing.T) {
 		t.Errorf("rod: %+v", l)
 	}
 }
+
+// Clear fibres over three widths are read, as the refusal of less promises.
+func TestThreeWidthsOfSinglesAreEnough(t *testing.T) {
+	const height = 205
+	whole := singlesDrawn(25*unit.Degree, 12, 2)
+	m := image.NewYCbCr(image.Rect(0, 0, whole.Rect.Dx(), height), image.YCbCrSubsampleRatio444)
+	copy(m.Y, whole.Y)
+	copy(m.Cb, whole.Cb)
+	copy(m.Cr, whole.Cr)
+	if r := Read(raster.NewPhoto(m, 1), Options{}); !r.Readable || r.Plies != 1 || r.Direction != yarn.Z {
+		t.Errorf("%d strands, %v (%v), want singles, Z", r.Plies, r.Direction, r.Reason)
+	}
+}

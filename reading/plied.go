@@ -250,7 +250,7 @@ type plyMeasure struct {
 
 // reading turns the solution into a reading: the median over the yarns.
 func (s solution) reading() Reading {
-	var angle, spread, width, cv, turn, turns []float64
+	var angle, spread, width, cv, turn, turns, shown []float64
 	var middle fitting
 	at := -1
 	for i, f := range s.fits {
@@ -264,7 +264,7 @@ func (s solution) reading() Reading {
 		}
 		angle, spread = append(angle, m.angle), append(spread, m.spread)
 		width, cv = append(width, m.width), append(cv, m.cv)
-		turn, turns = append(turn, m.turn), append(turns, m.turns)
+		turn, turns, shown = append(turn, m.turn), append(turns, m.turns), append(shown, f.turns())
 	}
 	if at < 0 {
 		return refuse(NoLay)
@@ -287,7 +287,7 @@ func (s solution) reading() Reading {
 	if r.Angle.Low > steepestPly {
 		return refuse(PastLock)
 	}
-	if median(turns) < leastTurns {
+	if median(shown) < leastTurns {
 		return refuse(UnsureReading)
 	}
 	if median(turns) < 3 {
@@ -296,6 +296,13 @@ func (s solution) reading() Reading {
 	r.Overlay = b.cut.overlay(middle.trusted(b.cut.abreast)*solidShare*q.envelope()/q.sil, r.Angle.Value, r.Direction)
 	r.Overlay.PitchMarks = b.cut.pitchMarks(b, middle)
 	return r
+}
+
+// turns is how many turns are followed along the yarn. The windows of measure
+// leave half a period at either end uncounted, which is much of a yarn that shows
+// little more than one.
+func (m fitting) turns() float64 {
+	return m.trace.fold.periods * float64(m.guess.repeat) / float64(m.guess.ply.n)
 }
 
 // borderAngle is the mean angle of the visible border between strands over the

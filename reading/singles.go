@@ -15,7 +15,7 @@ const (
 	softEdge = 0.17 // edge blur over width beyond which a shadow was taken for yarn
 	softLens = 5    // pixels of edge blur that any lens leaves
 
-	leastWindows = 7  // fewer say little: a braid may lean one way so far
+	leastWindows = 6  // three widths: fewer say little, a braid may lean one way so far
 	clearTexture = 10 // mean squared brightness step from which noise does not drown fibres
 	steepest     = 63 * unit.Degree
 
