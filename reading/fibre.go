@@ -113,6 +113,26 @@ func (t *fibreTensor) addColumn(st *strip, gx, gy *raster.Field, i int, mid, hal
 	}
 }
 
+// add adds the products of another piece.
+func (t *fibreTensor) add(o *fibreTensor) {
+	for k, r := range o {
+		t[k].xx += r.xx
+		t[k].xy += r.xy
+		t[k].yy += r.yy
+		t[k].n += r.n
+	}
+}
+
+// slope is the angle to the axis, in radians, of the lines that the row's
+// gradients cross.
+func (r tensorRow) slope() float64 {
+	a := math.Atan2(2*r.xy, r.xx-r.yy)/2 + math.Pi/2
+	if a > math.Pi/2 {
+		a -= math.Pi
+	}
+	return a
+}
+
 // along is the gradient energy along fibres of angle a, and over all
 // directions, summed over the rows.
 func (t *fibreTensor) along(a float64) (e, total float64) {

@@ -48,7 +48,7 @@ const flatStrands = 0.8
 
 // ownColours weighs strands that all differ, by how many there are: two alike
 // are the more common, and more colours imitate more.
-var ownColours = [maxPlies + 1]float64{1: 1, 2: 1, 3: 0.93, 4: 0.78}
+var ownColours = [mostStrands + 1]float64{1: 1, 2: 1, 3: 0.93, 4: 0.78, 5: 0.7, 6: 0.7, 7: 0.7}
 
 // fit compares plies of one kind and lay with a fold, taking the yarn to be scale
 // times as wide as its outline says and displaced by offset. It reports false

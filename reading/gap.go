@@ -10,6 +10,7 @@ const (
 	gapWindow = 0.13 // of the spacing of the yarns, to either side of where a cleft must lie
 	gapShare  = 0.85 // of the places along the cut that show every cleft
 	gapStep   = 0.06 // of the brightness of the yarns: the least cleft
+	gapLean   = 0.5  // of the lean on the yarns: the most at a cleft
 )
 
 // mostAgainst is the most yarns lying against each other that are told apart by
@@ -31,6 +32,40 @@ func (c *cut) against(src *source, n int) []*cut {
 func (c *cut) hasClefts(src *source, n int) bool {
 	width, middle := c.outline.mean()
 	return width/float64(n) >= leastWidth && c.persistentGaps(src.sampler(c.width/bundleRows), width, middle, n) >= gapShare
+}
+
+// crossed reports whether the texture leans at the clefts between n yarns nearly
+// as it does on them. Yarns turn their surfaces away there, and what winds about
+// them runs along the cleft; the strands of a rope cross its middle as they lean
+// anywhere.
+func (c *cut) crossed(src *source, n int) bool {
+	step := max(c.width/rowsPerFibre, finestStep)
+	line := c.strip.along.moved(make([]float64, c.strip.cols()), step)
+	if line == nil {
+		return false
+	}
+	st := src.sampler(step).straighten(line, c.width, step)
+	luma := st.chan_[0]
+	luma.BlurRows(fibreBlur)
+	luma.BlurColumns(fibreBlur)
+	var all fibreTensor
+	for _, t := range c.fibreTensors(st, luma) {
+		all.add(&t)
+	}
+	var cleft, yarn float64
+	for g := range 2*n - 1 {
+		v := float64(g+1)/float64(n) - 1 // middles of yarns and clefts by turns
+		if math.Abs(v) >= fibreRows {
+			continue
+		}
+		lean := math.Abs(all[int((v+fibreRows)/(2*fibreRows)*fibreBins)].slope())
+		if g%2 == 0 {
+			yarn = math.Max(yarn, lean)
+		} else {
+			cleft = math.Max(cleft, lean)
+		}
+	}
+	return cleft > gapLean*yarn
 }
 
 // persistentGaps returns the share of places along a cut at which all clefts

@@ -16,7 +16,7 @@ type guess struct {
 }
 
 // maxBasis is the number of pictures mixed to imitate a fold.
-const maxBasis = 12
+const maxBasis = 18
 
 // A pattern is what the model of a Z guess can look like: pictures of one
 // period as Fourier coefficients like those of a fold.
@@ -38,7 +38,7 @@ type patternKey struct {
 // patterns holds every pattern on a grid of angles.
 var patterns = sync.OnceValue(func() map[patternKey]*pattern {
 	out := make(map[patternKey]*pattern)
-	for _, k := range append(slices.Clip(kinds), ropes...) {
+	for _, k := range slices.Concat(kinds, ropes, colouredRopes) {
 		for i := 0; i*patternStep <= maxPlyDegrees-minPlyDegrees; i++ {
 			q := plyTables()[k.form][k.n][i*patternStep]
 			out[patternKey{k, i}] = drawPattern(q, k.repeat)

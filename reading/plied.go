@@ -103,7 +103,7 @@ func readPly(src *source, yarns []*cut, plies int) (r Reading, p proof) {
 	if best.bothWays() {
 		return refuse(BothWays), proof{}
 	}
-	many := best.many()
+	many := best.many(plies > 0)
 	if many > mostMany {
 		return refuse(TooMany), proof{}
 	}

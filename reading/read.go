@@ -243,6 +243,9 @@ func (c *cut) readStrands(src *source, yarns []*cut, plies int) (r Reading, of [
 		}
 		src.seen.found(some)
 		if as, each := readPly(src, some, plies); as.Readable && as.StrandsInView == len(some) && !as.Has(FewTurns) && each.evidence > whole.evidence {
+			if c.crossed(src, n) {
+				return refuse(UnsureReading), yarns, proof{}
+			}
 			return as, some, each
 		}
 		src.seen.forget()

@@ -15,9 +15,15 @@ const (
 	softEdge = 0.17 // edge blur over width beyond which a shadow was taken for yarn
 	softLens = 5    // pixels of edge blur that any lens leaves
 
+	// Standard deviation of the lightness at the size of strands, in levels, beyond
+	// which strands of several colours are looked at. Singles of mixed fibre come
+	// to 18.
+	mostStriped = 24
+
 	leastWindows = 6  // three widths: fewer say little, a braid may lean one way so far
 	clearTexture = 10 // mean squared brightness step from which noise does not drown fibres
 	steepest     = 63 * unit.Degree
+	mostUnsure   = 6 * unit.Degree // standard deviation of an angle that says hardly more than the direction
 
 	// The fibres seen lie a little inside the outline, where their helix is
 	// flatter in proportion (assumption; loose fibres make the outline).
@@ -34,7 +40,7 @@ func readSingles(src *source, yarns []*cut, hint bool) Reading {
 		if r != NoReason {
 			return refuse(r)
 		}
-		if y.abreast > 1 && f.local < contrastAbreast || y.edgeBlur() > max(softEdge*y.width, softLens) {
+		if y.abreast > 1 && f.local < contrastAbreast || y.edgeBlur() > max(softEdge*y.width, softLens) || newBody(y).striped() > mostStriped {
 			return refuse(UnsureReading)
 		}
 		angle, spread = append(angle, f.angle), append(spread, f.spread)
@@ -50,6 +56,9 @@ func readSingles(src *source, yarns []*cut, hint bool) Reading {
 		WidthCV:     median(cv)}
 	if a > 0 {
 		r.Direction = yarn.Z
+	}
+	if r.Angle.SD > mostUnsure {
+		return refuse(UnsureReading)
 	}
 	middle := yarns[len(yarns)/2]
 	r.Width.SD = middle.outlineSD(r.Width.Value, 1, 0)

@@ -170,6 +170,10 @@ func (b *body) project() {
 	}
 }
 
+// striped is the standard deviation of the lightness at the scale of strands, in
+// levels.
+func (b *body) striped() float64 { return math.Sqrt(2 * b.variance[0] / bodyRows) }
+
 // varianceFloor keeps noise in a flat layer from counting as a pattern.
 var varianceFloor = [numLayers]float64{bodyRows * 2, bodyRows * 1, bodyRows * 1, bodyRows * 0.002}
 
