@@ -73,7 +73,7 @@ func asGood(by *[arcAngles]stack, best int) (low, high float64) {
 	lo, hi := best, best
 	behind := func(k int) bool {
 		t, _ := by[best].over(by[k])
-		return t > 1.645
+		return t > nineInTen
 	}
 	for lo > 0 && !behind(lo-1) {
 		lo--

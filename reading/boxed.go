@@ -105,7 +105,7 @@ func leaningPly(seen []leaningStrand, plies int) Reading {
 	for _, s := range seen {
 		size := math.Abs(s.lean.angle)
 		r.Angle = r.Angle.including(centreOf(size, outermost(plies)), leanMargin).including(centreOf(size, ridges), leanMargin)
-		r.Width.SD = max(r.Width.SD, math.Abs(s.cut.width-width)/1.645)
+		r.Width.SD = max(r.Width.SD, math.Abs(s.cut.width-width)/nineInTen)
 	}
 	r.Pitch = Pixels{turn, turn * math.Hypot(float64(r.Angle.SD)/float64(b), r.Width.SD/width)}
 	_, r.WidthCV = best.cut.evenness()

@@ -61,15 +61,24 @@ func (c *cut) faintFibres(src *source) fibreLay {
 	return f
 }
 
-// fibresOf measures the fibres through a blur of so many rows of the strip.
-func (c *cut) fibresOf(src *source, blur, detail float64) fibreLay {
-	step := max(c.width/rowsPerFibre, 0.7)
+// finely straightens the yarn anew, fine enough for fibres but with no less than
+// so many photo pixels between samples. It is nil for yarn of no length.
+func (c *cut) finely(src *source, finest float64) *strip {
+	step := max(c.width/rowsPerFibre, finest)
 	line := c.strip.along.moved(make([]float64, c.strip.cols()), step)
 	if line == nil {
+		return nil
+	}
+	return src.sampler(step).straighten(line, c.width, step)
+}
+
+// fibresOf measures the fibres through a blur of so many rows of the strip.
+func (c *cut) fibresOf(src *source, blur, detail float64) fibreLay {
+	st := c.finely(src, 0.7)
+	if st == nil {
 		return fibreLay{}
 	}
-	st := src.sampler(step).straighten(line, c.width, step)
-	luma := st.chan_[0]
+	luma, step := st.chan_[0], st.step
 	wide := luma.Clone()
 	wide.BlurRows(detail * c.width / step)
 	for i := range luma.Pix {
@@ -170,14 +179,12 @@ func (t *fibreTensor) lean() (angle, contrast float64) {
 // summarise averages the windows along the yarn.
 func summarise(sums []fibreTensor) fibreLay {
 	var all fibreTensor
-	var points float64
 	for w := range sums {
-		for k := range all {
-			all[k].xx += sums[w][k].xx
-			all[k].xy += sums[w][k].xy
-			all[k].yy += sums[w][k].yy
-			points += sums[w][k].n
-		}
+		all.add(&sums[w])
+	}
+	var points float64
+	for _, r := range all {
+		points += r.n
 	}
 	var f fibreLay
 	pooled, contrast := all.lean()

@@ -39,12 +39,10 @@ func (c *cut) hasClefts(src *source, n int) bool {
 // them runs along the cleft; the strands of a rope cross its middle as they lean
 // anywhere.
 func (c *cut) crossed(src *source, n int) bool {
-	step := max(c.width/rowsPerFibre, finestStep)
-	line := c.strip.along.moved(make([]float64, c.strip.cols()), step)
-	if line == nil {
+	st := c.finely(src, finestStep)
+	if st == nil {
 		return false
 	}
-	st := src.sampler(step).straighten(line, c.width, step)
 	luma := st.chan_[0]
 	luma.BlurRows(fibreBlur)
 	luma.BlurColumns(fibreBlur)

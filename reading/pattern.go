@@ -22,7 +22,7 @@ const maxBasis = 18
 // period as Fourier coefficients like those of a fold.
 type pattern struct {
 	size   int
-	re, im [maxBasis][harmonics][bodyRows]float64
+	re, im [][harmonics][bodyRows]float64 // for each picture: few need maxBasis
 	chol   [maxBasis][maxBasis]float64
 	tint   []int                       // the pictures that may show in the tint: light and shade leave it alone
 	tints  [maxBasis][maxBasis]float64 // Cholesky factor of those
@@ -60,6 +60,7 @@ func patternFor(q ply, repeat int) *pattern {
 // plain and shaded.
 func drawPattern(q ply, repeat int) *pattern {
 	p := &pattern{size: 6 + 2*(repeat-1)}
+	p.re, p.im = make([][harmonics][bodyRows]float64, p.size), make([][harmonics][bodyRows]float64, p.size)
 	var img [maxBasis][foldBins]float64
 	for j := range bodyRows {
 		y := rowAcross(j) * q.sil

@@ -130,7 +130,7 @@ func (r *Reading) allow(best solution, all []solution) {
 			continue
 		}
 		unsure = unsure || s.key.n != best.key.n
-		r.Angle = r.Angle.including(r.Angle.Value+s.angle()-is, 1.645*sd)
+		r.Angle = r.Angle.including(r.Angle.Value+s.angle()-is, nineInTen*sd)
 	}
 	if unsure {
 		r.Flags = append(r.Flags, UnsurePlies)

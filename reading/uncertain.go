@@ -22,15 +22,19 @@ const (
 	faintBias   = 1.2 * unit.Degree // what noise does to faint fibres
 )
 
+// nineInTen is how many standard deviations to either side hold nine in ten of
+// what is spread normally.
+const nineInTen = 1.645
+
 // interval is an angle with a normal 90 % interval.
 func interval(v, sd unit.Angle) Angle {
-	return Angle{Value: v, SD: sd, Low: max(v-1.645*sd, 0), High: v + 1.645*sd}
+	return Angle{Value: v, SD: sd, Low: max(v-nineInTen*sd, 0), High: v + nineInTen*sd}
 }
 
 // including returns a widened to include v and as much as margin beyond.
 func (a Angle) including(v, margin unit.Angle) Angle {
 	a.Low, a.High = min(a.Low, max(v-margin, 0)), max(a.High, v+margin)
-	a.SD = max(a.SD, (a.High-a.Low)/(2*1.645))
+	a.SD = max(a.SD, (a.High-a.Low)/(2*nineInTen))
 	return a
 }
 
