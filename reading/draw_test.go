@@ -36,8 +36,8 @@ func drawing(w, h int, plies ...drawn) *image.YCbCr {
 func (d drawn) draw(m *image.YCbCr, r *rand.Rand) {
 	q := newPly(d.n, round, d.degrees*math.Pi/180)
 	unit := d.diameter / 2 / q.envelope()
-	for y := range m.Rect.Dy() {
-		phi := 2 * math.Pi * float64(y) / unit / q.turnZ
+	for y := m.Rect.Min.Y; y < m.Rect.Max.Y; y++ {
+		phi := 2 * math.Pi * float64(y-m.Rect.Min.Y) / unit / q.turnZ
 		// Looking down the picture, across grows to the left.
 		if d.z {
 			phi = -phi

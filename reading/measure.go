@@ -52,9 +52,8 @@ func (b *body) measure(m fitting) (plyMeasure, bool) {
 	phase, strength := m.trace.phase, m.trace.strength
 	usual := median(strength)
 	half := max(int(m.period/2), 2)
-	from, to := b.laid()
 	var sum, sum2, weight, turns, length, wide, wide2 float64
-	for i := from + half; i+half < to; i += half {
+	for i := half; i+half < b.cols(); i += half {
 		lo, hi := i-half, i+half
 		dz := b.place[hi] - b.place[lo]
 		dp := (phase[hi] - phase[lo]) / (2 * math.Pi) / strands // full turns

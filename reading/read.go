@@ -114,6 +114,9 @@ func (c *candidate) read(src *source, m *cueMap, opt Options) Reading {
 	if len(yarns) == 0 {
 		return refuse(NoYarn)
 	}
+	if len(yarns) == 1 {
+		yarns[0] = yarns[0].withoutLoop()
+	}
 	src.seen.found(yarns)
 	if r := yarns[0].unfit(src); r != NoReason {
 		return refuse(r)
