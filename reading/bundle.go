@@ -39,7 +39,7 @@ func (c *cut) spaced(cycles, width, middle float64) bundle {
 	var re, im float64
 	for k := range bundleRows {
 		u := (float64(k)+0.5)/bundleRows - 0.5
-		v := math.Min(rows[c.row(middle+u*width)], maxEvidence)
+		v := rows[c.row(middle+u*width)]
 		sin, cos := math.Sincos(2 * math.Pi * cycles * u)
 		h := 0.5 + 0.5*math.Cos(2*math.Pi*u)
 		re += h * v * cos
