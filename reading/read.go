@@ -104,15 +104,15 @@ func (c *candidate) read(src *source, m *cueMap, opt Options) Reading {
 	if c.strength < leastSeen || !m.fits(c.cut.width) {
 		return refuse(NoYarn)
 	}
-	if c.cut.strip.along.length() < leastAspect*c.cut.width {
+	yarns := c.cut.yarns(src)
+	if len(yarns) == 0 {
+		return refuse(NoYarn)
+	}
+	if c.cut.strip.along.length() < leastAspect*yarns[0].width {
 		if c.strength < leastClear {
 			return refuse(NoYarn)
 		}
 		return refuse(TooLittle)
-	}
-	yarns := c.cut.yarns(src)
-	if len(yarns) == 0 {
-		return refuse(NoYarn)
 	}
 	if len(yarns) == 1 {
 		yarns[0] = yarns[0].withoutLoop()
@@ -201,7 +201,7 @@ func (c *cut) readYarns(src *source, yarns []*cut, opt Options) Reading {
 	if !r.Readable && (opt.Plies == 0 || opt.Plies == 1) && r.Reason == NoLay {
 		// Grain and folds elsewhere may lean a little over a short way.
 		later := src.asked >= laterScore
-		r = readSingles(src, yarns, later || p.hint > longHint)
+		r = readSingles(src, yarns, p.hint, later || p.hint > longHint)
 		// Fibres of a ply lie nearly along it as well.
 		if r.Readable && p.contested && r.Angle.Value < slightLean {
 			r = refuse(UnsureReading)

@@ -8,9 +8,15 @@ import (
 )
 
 const (
-	// Plies side by side cover each other's outlines and pass for singles
-	// sooner.
-	contrastAbreast = 0.85
+	// Plies and ropes side by side cover each other's outlines and pass for
+	// singles sooner, so more is asked of several yarns: that they lean alike,
+	// that lines along them have much in common, and a clear lean, the clearer
+	// the more there is to be said for a ply.
+	alikeAbreast    = 8 * unit.Degree // from the middle one, at most
+	commonAbreast   = 1.0
+	contrastAbreast = 0.68
+	contrastBeside  = 0.15 // more contrast for each unit of evidence for a ply
+	mostOfYarns     = 0.75 // of several yarns: so many must be believed
 
 	softEdge = 0.17 // edge blur over width beyond which a shadow was taken for yarn
 	softLens = 5    // pixels of edge blur that any lens leaves
@@ -30,27 +36,41 @@ const (
 	surfaceOverSeen = 1.04
 )
 
-// readSingles measures the surface fibres of the yarns. With a hint of something
-// else, such as a ply, fibres must be clear: faint ones may be those of its strands.
-func readSingles(src *source, yarns []*cut, hint bool) Reading {
-	var angle, spread, windows, width, cv []float64
-	faint := false
+// readSingles measures the surface fibres of the yarns, beside so much evidence for
+// a ply. Where one is hinted at, fibres must be clear: faint ones may be those of
+// its strands.
+func readSingles(src *source, yarns []*cut, evidence float64, hint bool) Reading {
+	var angle, spread, windows, width, cv, local, common []float64
+	faint, first := 0, NoReason
 	for _, y := range yarns {
-		f, r := y.singlesFibres(src, hint)
+		f, long, r := y.singlesFibres(src, hint)
+		if r == NoReason && (y.edgeBlur() > max(softEdge*y.width, softLens) || newBody(y).striped() > mostStriped) {
+			r = UnsureReading
+		}
 		if r != NoReason {
-			return refuse(r)
+			if first == NoReason {
+				first = r
+			}
+			continue
 		}
-		if y.abreast > 1 && f.local < contrastAbreast || y.edgeBlur() > max(softEdge*y.width, softLens) || newBody(y).striped() > mostStriped {
-			return refuse(UnsureReading)
-		}
+		local, common = append(local, f.local), append(common, long.common)
 		angle, spread = append(angle, f.angle), append(spread, f.spread)
-		windows, faint = append(windows, float64(f.windows)), faint || f.faint
+		windows = append(windows, float64(f.windows))
+		if f.faint {
+			faint++
+		}
 		w, v := y.evenness()
 		width, cv = append(width, solidShare*w), append(cv, v)
 	}
+	if float64(len(angle)) < mostOfYarns*float64(len(yarns)) {
+		return refuse(first)
+	}
+	if len(yarns) > 1 && (!alike(angle) || median(common) < commonAbreast || median(local) < contrastAbreast+contrastBeside*evidence) {
+		return refuse(UnsureReading)
+	}
 	a := math.Atan(surfaceOverSeen * math.Tan(median(angle)))
 	r := Reading{Readable: true, Structure: Singles, Plies: 1, Direction: yarn.S,
-		Angle:       interval(unit.Angle(math.Abs(a)), singlesSD(math.Abs(a), median(spread), median(windows), faint)),
+		Angle:       interval(unit.Angle(math.Abs(a)), singlesSD(math.Abs(a), median(spread), median(windows), 2*faint > len(angle))),
 		AngleSpread: unit.Angle(median(spread)),
 		Width:       Pixels{Value: median(width)},
 		WidthCV:     median(cv)}
@@ -66,27 +86,39 @@ func readSingles(src *source, yarns []*cut, hint bool) Reading {
 	return r
 }
 
+// alike reports whether yarns side by side lean alike, as one yarn wrapped
+// several times does.
+func alike(angles []float64) bool {
+	mid := median(angles)
+	for _, a := range angles {
+		if math.Abs(a-mid) > alikeAbreast.Radians() {
+			return false
+		}
+	}
+	return true
+}
+
 // singlesFibres measures the fibres of one yarn and says why they are not to be
 // believed.
-func (c *cut) singlesFibres(src *source, hint bool) (fibreLay, Reason) {
+func (c *cut) singlesFibres(src *source, hint bool) (fibreLay, longLay, Reason) {
 	f := c.readFibres(src)
 	doubt := f.doubt()
 	if doubt == TooLittle {
-		return f, doubt
+		return f, longLay{}, doubt
 	}
 	long := c.longFibres(src)
 	switch {
 	case doubt == NoReason && f.faint && hint && unit.Angle(math.Abs(f.angle)) < slightLean:
-		return f, NoLay
+		return f, long, NoLay
 	case doubt == NoReason && (long.common < clearCommon || long.angle*f.angle < 0):
-		return f, UnsureReading
+		return f, long, UnsureReading
 	case doubt == NoReason || hint:
-		return f, doubt
+		return f, long, doubt
 	}
 	if faint := c.faintFibres(src); long.sure(f, faint) {
-		return faint, NoReason
+		return faint, long, NoReason
 	}
-	return f, doubt
+	return f, long, doubt
 }
 
 // fibreLimits is what fibres must show to be believed.
