@@ -6,7 +6,8 @@ import "waketwist/raster"
 const (
 	openBand   = 0.12 // of the width, to either side of the middle, where ground is looked for
 	openLength = 0.25 // widths along the yarn over which it shows
-	openPart   = 3    // a loop lies within this part of the yarn from either end
+	openReach  = 2.5  // widths from either end within which an eye lies, or within
+	openPart   = 3    // this part of the yarn
 	openTaper  = 0.5  // widths beyond, over which the strands come together
 )
 
@@ -18,6 +19,7 @@ func (c *cut) laid() (from, to int) {
 	run := 0
 	least := max(int(openLength*c.width/c.strip.along.step), 1)
 	taper := int(openTaper * c.width / c.strip.along.step)
+	reach := min(int(openReach*c.width/c.strip.along.step), n/openPart)
 	middle := c.middles()
 	for i := range n {
 		if !c.open(i, middle[i]) {
@@ -27,9 +29,9 @@ func (c *cut) laid() (from, to int) {
 		if run++; run < least {
 			continue
 		}
-		if i < n/openPart {
+		if i < reach {
 			from = i + 1 + taper
-		} else if first := i - run + 1; first >= n-n/openPart {
+		} else if first := i - run + 1; first >= n-reach {
 			to = min(to, first-taper)
 		}
 	}
@@ -71,7 +73,9 @@ func (c *cut) withoutLoop() *cut {
 	if from == 0 && to == c.strip.cols() {
 		return c
 	}
-	return c.columns(from, to)
+	p := c.columns(from, to)
+	p.looped = true
+	return p
 }
 
 // columns is the part of a cut between two columns [from, to).

@@ -85,7 +85,7 @@ func readPly(src *source, yarns []*cut, plies int) (r Reading, p proof) {
 	}
 	leaning := false
 	if !best.significant(src, yarns, least) {
-		if leaning = best.leans(src, yarns); !leaning {
+		if leaning = best.bordered() || best.leans(src, yarns); !leaning {
 			return refuse(NoLay), proof{hint: evidence, contested: evidence >= least}
 		}
 	}
@@ -202,12 +202,13 @@ func (s solution) leans(src *source, yarns []*cut) bool {
 		f.agree >= leaningAgree*f.against && f.energy >= clearLimits.texture && f.doubt() != NoReason
 }
 
-// everywhere reports whether the explanation holds in both halves of each yarn
-// that shows enough of the pattern, and not because of one odd place.
+// everywhere reports whether the explanation holds in both halves of most yarns, and
+// not because of one odd place; where too little of the pattern shows for that, its
+// borders must not lean against it.
 func (s solution) everywhere() bool {
 	good := 0
 	for i, f := range s.fits {
-		if f.trace.fold.periods < 5 || s.of[i].holdsInHalves(f) {
+		if f.few() && !s.of[i].leansAgainst(f) || !f.few() && s.of[i].holdsInHalves(f) {
 			good++
 		}
 	}

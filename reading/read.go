@@ -234,6 +234,9 @@ func (r *Reading) doubt() {
 // readStrands reads a ply, and two or three that lie against each other where
 // clefts run along them and they explain the picture better.
 func (c *cut) readStrands(src *source, yarns []*cut, plies int) (r Reading, of []*cut, p proof) {
+	if plies <= 0 && yarns[0].looped {
+		plies = 2
+	}
 	r, whole := readPly(src, yarns, plies)
 	if len(yarns) > 1 || r.Readable && r.Plies == 2 || !r.Readable && r.Reason != NoLay {
 		return r, yarns, whole

@@ -14,6 +14,7 @@ type cut struct {
 	evidence *raster.Field
 	width    float64 // mean silhouette width, photo pixels
 	abreast  int     // yarns side by side, of which this is one
+	looped   bool    // a loop was cut off at an end: two strands turn back there
 }
 
 // rowsPerYarn is how many rows of the fine strip the yarn's width takes, and

@@ -1,0 +1,48 @@
+package reading
+
+import (
+	"math"
+
+	"waketwist/unit"
+)
+
+// Where few periods of a lay are in view, laying them over each other averages
+// little out, and one half cannot be compared with the other. There the borders of
+// the strands are asked as well: they cross the yarn to the side of the lay, and next
+// to nothing crosses it to the other. Of what is not twisted nothing was seen to do so.
+const (
+	fewPeriods   = 5
+	twicePeriods = 1.25             // in view: less shows nothing twice
+	borderShare  = 0.4              // of what varies, that is alike along the borders
+	borderOver   = 4                // times as much as along any lean to the other side
+	borderSure   = 1                // standard errors by which the lean beats its own mirror
+	flatLay      = 24 * unit.Degree // at most: a steeper one shows more turns in any stretch of yarn
+	borderTimes  = 2.5              // times the tangent of the model's border, at most, or the other way about
+)
+
+// few reports whether so few periods of the lay are in view.
+func (m fitting) few() bool { return m.trace.fold.periods < fewPeriods }
+
+// bordered reports whether the borders of a single yarn bear out a lay of which
+// few periods are in view.
+func (s solution) bordered() bool {
+	if len(s.fits) != 1 || s.of[0].cut.abreast > 1 {
+		return false
+	}
+	f := s.fits[0]
+	if !f.few() || f.trace.fold.periods < twicePeriods || s.score*math.Sqrt(s.periods()) < vouchedScore || s.angle() > flatLay {
+		return false
+	}
+	l := s.of[0].borders()
+	model := float64(f.guess.ply.borderAngle())
+	times := math.Tan(math.Abs(l.angle)*math.Pi/180) / math.Tan(model)
+	return l.angle > 0 == s.key.z && l.share >= max(borderShare, borderOver*l.mirror) && l.sure[0] >= borderSure &&
+		times < borderTimes && times > 1/borderTimes
+}
+
+// leansAgainst reports whether what crosses the yarn is seen to lean against a lay, in
+// both halves across: the lay is then a slow change of light or colour.
+func (b *body) leansAgainst(m fitting) bool {
+	l := b.borders()
+	return l.angle > 0 != m.guess.z && min(l.sure[1], l.sure[2]) >= leanHalfSure
+}

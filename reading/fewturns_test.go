@@ -1,0 +1,77 @@
+package reading
+
+import (
+	"image"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"waketwist/yarn"
+)
+
+// streaks are levels that differ from fibre to fibre around a strand.
+func streaks(r *rand.Rand) func(around float64) float64 {
+	level := make([]float64, 64)
+	for i := range level {
+		level[i] = r.NormFloat64()
+	}
+	return func(around float64) float64 {
+		_, part := math.Modf(around/(2*math.Pi) + 1024)
+		return level[int(part*64)]
+	}
+}
+
+// streaked is so many turns of a ply whose fibres show as streaks along its strands,
+// under light that leaves little shade between them.
+func streaked(d drawn, turns, contrast float64) *image.YCbCr {
+	m := drawing(int(2*d.x)+1, int(turns*d.pitch()))
+	r := rand.New(rand.NewPCG(11, 2))
+	q := newPly(d.n, round, d.degrees*math.Pi/180)
+	unit := d.diameter / 2 / q.envelope()
+	streak := streaks(r)
+	for y := range m.Rect.Dy() {
+		phi := -2 * math.Pi * float64(y) / unit / q.turnZ
+		for x := range m.Rect.Dx() {
+			s := q.look(phi, (d.x-float64(x))/unit)
+			if !s.hit {
+				continue
+			}
+			light := 150 + 30*s.nx + 12*s.depth*s.depth + contrast*streak(math.Atan2(s.ny, s.nx)) + 2*r.NormFloat64()
+			m.Y[m.YOffset(x, y)] = uint8(min(max(light, 0), 255))
+			m.Cb[m.COffset(x, y)], m.Cr[m.COffset(x, y)] = 118, 140
+		}
+	}
+	return m
+}
+
+// Less than a turn of a flat lay says little when it is laid over itself, and streaks
+// may be those of singles; the borders tell the side.
+func TestBordersBearOutAFlatLay(t *testing.T) {
+	for _, c := range []struct {
+		strands                  int
+		degrees, turns, contrast float64
+	}{{2, 10, 0.8, 4}, {3, 9.5, 0.8, 9}, {3, 10, 0.75, 4}} {
+		d := drawn{n: c.strands, degrees: c.degrees, diameter: 100, x: 180}
+		r := Read(photoOf(streaked(d, c.turns, c.contrast)), Options{})
+		if !r.Readable || r.Plies != c.strands || r.Direction != yarn.Z || !r.Has(FewTurns) {
+			t.Errorf("%+v: %d strands, %v, %v (%v)", c, r.Plies, r.Direction, r.Flags, r.Reason)
+		} else if a := r.Angle; a.Low.Degrees() > c.degrees || a.High.Degrees() < c.degrees {
+			t.Errorf("%+v: %.1f to %.1f", c, a.Low.Degrees(), a.High.Degrees())
+		}
+	}
+}
+
+// Light that changes slowly along singles, and a little later to one side, is no lay
+// where the fibres lean against it.
+func TestSlowLightIsNoLay(t *testing.T) {
+	streak := streaks(rand.New(rand.NewPCG(11, 2)))
+	for _, later := range []float64{1, 2} {
+		r := Read(cord(180, 1100, 90, func(d float64, y int) float64 {
+			slow := 0.15 * math.Sin(2*math.Pi*float64(y)/900+later*d)
+			return 0.2 + 0.3*math.Sqrt(1-d*d) + slow + 0.03*streak(math.Asin(d)-float64(y)/45*math.Tan(35*math.Pi/180))
+		}), Options{})
+		if r.Readable && r.Direction != yarn.S {
+			t.Errorf("%.0f later: %d strands, %v at %.1f deg", later, r.Plies, r.Direction, r.Angle.Value.Degrees())
+		}
+	}
+}
