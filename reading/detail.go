@@ -7,34 +7,37 @@ import (
 )
 
 const (
-	detailWindow = 32  // photo pixels in which the spectrum is taken
-	detailWidth  = 27  // pixels from which yarn shows enough in any picture that is not blurred
-	detailShare  = 0.1 // of the strongest detail: what is weaker is blur and noise
-	leastDetail  = 4.5 // cycles of detail across narrow yarn
-	smallWidth   = 22  // pixels below which there must be good detail: ten pixels enlarged look like that
-	goodDetail   = 6.3 // cycles from which it is as good as sharp; between the two the reading is unsure
-	sharpDetail  = 0.3 // cycles per pixel: a picture that holds so much was hardly enlarged
+	detailWindow = 32   // pixels in which the spectrum is taken
+	detailAcross = 16   // pixels across the yarn, at least, of the reduction it is taken in
+	detailWidth  = 27   // pixels from which yarn with sharp edges shows enough
+	detailShare  = 0.1  // of the strongest detail: what is weaker is blur and noise
+	strandDetail = 3    // cycles of detail across yarn whose edges are sharp, for its strands
+	leastDetail  = 4.5  // the same where they are soft
+	smallWidth   = 22   // pixels below which there must be good detail: ten pixels enlarged look like that
+	goodDetail   = 6.3  // cycles from which it is as good as sharp; between the two narrow yarn is unsure
+	sharpDetail  = 0.3  // cycles per pixel: a picture that holds so much was hardly enlarged
+	softEdges    = 0.19 // edge blur over width: seven pixels across whose edges take one and a third
 )
 
-// detail is how many cycles of it the picture holds across the yarn, infinite
+// detail is how many cycles of it the picture holds across narrow yarn, infinite
 // where that is plainly enough. A picture enlarged from too little has pixels
 // enough, but nothing in them.
 func (c *cut) detail(src *source) float64 {
 	if c.width >= detailWidth {
 		return math.Inf(1)
 	}
-	s := src.sampler(1)
-	finest := c.finestDetail(s.plane[0], float64(s.k[0])) / float64(s.k[0])
-	if finest >= sharpDetail {
+	cycles := c.cycles(src)
+	if cycles >= sharpDetail*c.width {
 		return math.Inf(1)
 	}
-	return finest * c.width
+	return cycles
 }
 
 // cycles is how many cycles of detail the picture holds across yarn of any width.
 func (c *cut) cycles(src *source) float64 {
-	s := src.sampler(1)
-	return c.finestDetail(s.plane[0], float64(s.k[0])) / float64(s.k[0]) * c.width
+	s := src.sampler(max(c.width/detailAcross, 1))
+	k := float64(s.k[0])
+	return c.finestDetail(s.plane[0], k) / k * c.width
 }
 
 // fullShare is the share of places along the yarn that are narrower than its
@@ -51,13 +54,18 @@ func (c *cut) full() float64 {
 	return quantile(wide, fullShare)
 }
 
-// blank reports whether narrow yarn shows too little detail to be read.
-func (c *cut) blank(src *source) bool {
-	least := leastDetail
-	if c.full() < smallWidth {
-		least = goodDetail
+// blank reports whether the yarn shows too little detail to be read, where its
+// edges are blurred over a share `blur` of its width. What was enlarged, or lies
+// out of focus, is soft in all there is, its edges too; soft edges alone may be a
+// shadow's, and faint detail alone smooth yarn on smooth ground.
+func (c *cut) blank(src *source, blur float64) bool {
+	switch {
+	case c.full() < smallWidth:
+		return c.detail(src) < goodDetail
+	case blur >= softEdges:
+		return c.cycles(src) < leastDetail
 	}
-	return c.detail(src) < least
+	return c.detail(src) < strandDetail
 }
 
 // detailSin and detailCos hold the Fourier sums of a window, with its taper.
@@ -101,7 +109,7 @@ func (c *cut) finestDetail(p *raster.Plane, k float64) float64 {
 	for ; last > 2 && weighed(last) < detailShare*most; last-- {
 	}
 	u, v := weighed(last), weighed(min(last+1, len(power)-1))
-	return (float64(last) + (u-detailShare*most)/max(u-v, 1e-9)) / detailWindow
+	return (float64(last) + min((u-detailShare*most)/max(u-v, 1e-9), 1)) / detailWindow
 }
 
 // addSpectrum adds the power of a window of the picture that runs from (x, y)

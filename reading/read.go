@@ -143,16 +143,18 @@ func (s *source) tooDark() bool {
 
 // unfit checks the yarn's size and sharpness.
 func (c *cut) unfit(src *source) Reason {
-	if c.width < leastWidth || c.blank(src) {
+	blur := c.edgeBlur() / c.width
+	wide := c.width > wideYarn
+	switch blank := c.blank(src, blur); {
+	case c.width < leastWidth, blank && !wide:
 		return TooSmall
-	}
-	if c.abreast > 1 {
+	case blank:
+		return TooBlurred
+	case c.abreast > 1:
 		return NoReason
-	}
-	switch blur := c.edgeBlur() / c.width; {
 	case blur > mostBlur:
 		return TooBlurred
-	case blur > shadeBlur && c.width > wideYarn:
+	case blur > shadeBlur && wide:
 		return UnsureReading
 	}
 	return NoReason
