@@ -13,6 +13,7 @@ type candidate struct {
 	strength float64 // mean evidence for yarn inside the outline
 	bulk     bool    // looks more like the bulk of the picture than its flanks do
 	central  float64 // 1 where it runs through the middle of the box, less beside it
+	refused  Reason  // once it has been read, where it could not be
 }
 
 // maxEvidence keeps a few sure pixels from outweighing many doubtful ones.
@@ -91,6 +92,16 @@ func (c *candidate) sameYarn(o *candidate) bool {
 		}
 	}
 	return 2*on > all
+}
+
+// narrower is the share of another's width from which a candidate that lies on it may
+// be a strand of it.
+const narrower = 0.8
+
+// partOf reports whether c may be a strand of another candidate, or lies on one that
+// was seen to lean both ways.
+func (c *candidate) partOf(o *candidate) bool {
+	return (c.cut.width < narrower*o.cut.width || o.refused == BothWays) && c.sameYarn(o)
 }
 
 // central says how near the middle of the box a line passes, as a weight: a

@@ -23,6 +23,10 @@ const (
 // few reports whether so few periods of the lay are in view.
 func (m fitting) few() bool { return m.trace.fold.periods < fewPeriods }
 
+// once reports whether the yarns show so little that nothing is seen twice: the lay is
+// sure by then, but its pitch and the number of strands rest on slow changes.
+func (s solution) once() bool { return s.periods() < twicePeriods*float64(len(s.fits)) }
+
 // bordered reports whether the borders of a single yarn bear out a lay of which
 // few periods are in view.
 func (s solution) bordered() bool {
@@ -30,7 +34,7 @@ func (s solution) bordered() bool {
 		return false
 	}
 	f := s.fits[0]
-	if !f.few() || f.trace.fold.periods < twicePeriods || s.score*math.Sqrt(s.periods()) < vouchedScore || s.angle() > flatLay {
+	if !f.few() || s.once() || s.score*math.Sqrt(s.periods()) < vouchedScore || s.angle() > flatLay {
 		return false
 	}
 	l := s.of[0].borders()

@@ -75,3 +75,56 @@ func TestSlowLightIsNoLay(t *testing.T) {
 		}
 	}
 }
+
+// Strands of two colours repeat once a turn: where one turn is in view nothing shows
+// twice, and the reading must say how little that is.
+func TestOneTurnOfTwoColoursIsUnsure(t *testing.T) {
+	for _, c := range []struct {
+		turns  float64
+		unsure bool
+	}{{1.1, true}, {2, false}} {
+		d := drawn{n: 2, degrees: 13, diameter: 80, x: 150, z: true}
+		m := drawing(301, int(c.turns*d.pitch()), d)
+		d.dye(m, 70, 180)
+		r := Read(photoOf(m), Options{})
+		if !r.Readable || r.Direction != yarn.Z || r.Has(UnsurePlies) != c.unsure {
+			t.Errorf("%.1f turns: %v, %v (%v)", c.turns, r.Direction, r.Flags, r.Reason)
+		} else if a := r.Angle; c.unsure && a.High-a.Low < 1.9*leaningSpread || a.Low.Degrees() > d.degrees || a.High.Degrees() < d.degrees {
+			t.Errorf("%.1f turns: %.1f to %.1f", c.turns, a.Low.Degrees(), a.High.Degrees())
+		}
+	}
+}
+
+// dye gives every strand of a drawn ply a blueness of its own.
+func (d drawn) dye(m *image.YCbCr, blue ...uint8) {
+	q := newPly(d.n, round, d.degrees*math.Pi/180)
+	unit := d.diameter / 2 / q.envelope()
+	for y := range m.Rect.Dy() {
+		phi := -2 * math.Pi * float64(y) / unit / q.turnZ
+		for x := range m.Rect.Dx() {
+			if s := q.look(phi, (d.x-float64(x))/unit); s.hit {
+				m.Cb[m.COffset(x, y)] = blue[s.strand]
+			}
+		}
+	}
+}
+
+// What lies on a place already looked at is a strand of it only where it is narrower;
+// of what leans both ways it is a part in any case.
+func TestPartOf(t *testing.T) {
+	at := func(x, width float64, r Reason) *candidate {
+		return &candidate{refused: r, cut: &cut{width: width, strip: &strip{along: newAxis([]float64{x, x}, []float64{0, 400}, 2)}}}
+	}
+	for _, c := range []struct {
+		x, width float64
+		of       Reason
+		part     bool
+	}{
+		{100, 50, NoLay, true}, {120, 50, NoLay, true}, {100, 95, NoLay, false}, {110, 110, NoLay, false},
+		{300, 50, NoLay, false}, {100, 95, BothWays, true}, {300, 95, BothWays, false},
+	} {
+		if at(c.x, c.width, NoReason).partOf(at(100, 100, c.of)) != c.part {
+			t.Errorf("%+v", c)
+		}
+	}
+}

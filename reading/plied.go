@@ -111,10 +111,10 @@ func readPly(src *source, yarns []*cut, plies int) (r Reading, p proof) {
 	if r.Readable {
 		r.allow(best, all)
 	}
-	if r.Readable && many > fewMany && !r.Has(UnsurePlies) {
+	if r.Readable && (many > fewMany || best.once()) && !r.Has(UnsurePlies) {
 		r.Flags = append(r.Flags, UnsurePlies)
 	}
-	if r.Readable && leaning {
+	if r.Readable && (leaning || best.once()) {
 		r.Angle = r.Angle.including(r.Angle.Value, leaningSpread)
 	}
 	return r, proof{evidence: evidence}

@@ -47,20 +47,23 @@ func read(photo *raster.Photo, opt Options, seen *witness) Reading {
 		return first
 	}
 	// What stood out most may be a gap between yarns, or a whole bundle with
-	// its gaps. It may also be the whole yarn, and the next a strand of it, so
-	// more than a few turns must be seen there.
+	// its gaps. It may also be the whole yarn, and the next a strand of it, or a
+	// braid, so more than a few turns must be seen there.
+	all[0].refused = first.Reason
 	for i, c := range all[1:] {
 		if !m.boxed && c.quality() <= secondBest*all[0].quality() {
 			break
 		}
 		again := opt
-		part := slices.ContainsFunc(all[:i+1], c.sameYarn)
-		if again.Plies == 0 && part {
+		if again.Plies == 0 && slices.ContainsFunc(all[:i+1], c.sameYarn) {
 			again.Plies = plyOnly
 		}
-		if r := c.read(src, m, again); r.Readable && !(part && r.Has(FewTurns)) {
+		part := slices.ContainsFunc(all[:i+1], c.partOf)
+		r := c.read(src, m, again)
+		if r.Readable && !(part && r.Has(FewTurns)) {
 			return r
 		}
+		c.refused = r.Reason
 	}
 	if opt.Plies > 1 && m.aspect() >= leastBoxAspect && first.Reason.leansUnseen() {
 		if r, ok := readBoxed(src, m, opt.Plies); ok {
