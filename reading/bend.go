@@ -97,7 +97,7 @@ func (t *tracer) bestBends(reach float64) (out []bend) {
 		for l := -reach; l <= reach; l += step {
 			for c := -reach; c <= reach; c += step {
 				b := bend{first: f, middle: c, last: l}
-				if b.stand = t.standing(b); b.stand >= leastStand {
+				if b.stand = t.standing(t.rowOf(b)); b.stand >= leastStand {
 					all = append(all, b)
 				}
 			}
@@ -118,14 +118,19 @@ func (t *tracer) bestBends(reach float64) (out []bend) {
 	return out
 }
 
-// standing is how far what a bend follows stands out from its flanks in the mean;
-// no place counts for more than mostStand.
-func (t *tracer) standing(b bend) (sum float64) {
+// rowOf is the row in which a bend lies at each node.
+func (t *tracer) rowOf(b bend) func(node int) int {
 	half := float64(t.strip.rows()-1) / 2
+	return func(n int) int { return int(math.Round(half + 0.5 + b.at(float64(n)/float64(t.nodes-1)))) }
+}
+
+// standing is how far what lies in a row of each node stands out from its flanks in
+// the mean; no place counts for more than mostStand. It is zero where a part has
+// much less than the whole.
+func (t *tracer) standing(row func(node int) int) (sum float64) {
 	var part [standParts]float64
 	for n, score := range t.score {
-		j := int(math.Round(half + 0.5 + b.at(float64(n)/float64(t.nodes-1))))
-		if j >= 0 && j < len(score) {
+		if j := row(n); j >= 0 && j < len(score) {
 			part[n*standParts/t.nodes] += min(score[j], mostStand)
 		}
 	}

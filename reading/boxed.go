@@ -61,8 +61,7 @@ func readBoxed(src *source, m *cueMap, plies int) (Reading, bool) {
 		return Reading{}, false
 	}
 	all := append(drawn, leaning(src, strands, func(s followedStrand) *cut { return evenCut(src, s.along, s.width) })...)
-	z := all[0].lean.angle > 0
-	if slices.ContainsFunc(all, func(s leaningStrand) bool { return (s.lean.angle > 0) != z }) {
+	if !agree(all) {
 		return Reading{}, false
 	}
 	if len(drawn) < drawnAlone && len(all) == len(drawn) {
@@ -70,6 +69,12 @@ func readBoxed(src *source, m *cueMap, plies int) (Reading, bool) {
 	}
 	src.seen.found([]*cut{clearest(all).cut})
 	return leaningPly(all, plies), true
+}
+
+// agree reports whether all lean to one side.
+func agree(seen []leaningStrand) bool {
+	z := seen[0].lean.angle > 0
+	return !slices.ContainsFunc(seen, func(s leaningStrand) bool { return (s.lean.angle > 0) != z })
 }
 
 // leaning is the strands whose borders are believed when they are cut out so.

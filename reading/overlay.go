@@ -13,6 +13,7 @@ type Overlay struct {
 	Edges      [2][]Point // its outer envelope to either side
 	Strand     [2]Point   // a line at the angle read, through the middle of the yarn
 	PitchMarks []Point    // points on the axis one full turn apart; none for singles
+	Drawn      []Point    // the line that a person had drawn along the yarn, also where nothing was read; none without one
 }
 
 // overlayPoints is about how many points each line of an overlay has.

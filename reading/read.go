@@ -31,12 +31,15 @@ func read(photo *raster.Photo, opt Options, seen *witness) Reading {
 	if src.tooDark() {
 		return refuse(TooDark)
 	}
+	src.seen = seen
+	if len(opt.Along) > 0 {
+		return readAlong(src, opt)
+	}
 	m := makeCueMap(src, opt.At)
 	src.asked = leastPlyScore
 	if opt.Plies > 1 && m.longBox() {
 		src.asked = vouchedScore
 	}
-	src.seen = seen
 	all := candidates(src, m.findBands(m.bandsTried()), m)
 	if len(all) == 0 {
 		return refuse(NoYarn)

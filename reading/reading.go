@@ -13,6 +13,7 @@ package reading
 
 import (
 	"image"
+	"slices"
 
 	"waketwist/raster"
 	"waketwist/unit"
@@ -42,6 +43,12 @@ type Options struct {
 	// pixels: a box dragged over it, or a tap as a box of one pixel. Empty
 	// means anywhere.
 	At image.Rectangle
+	// Along is a line along the middle of the yarn, from where it may be read to
+	// where it may not, in photo pixels of the upright picture; CheckLine says
+	// which can be meant. A smooth curve is laid through its points, and the yarn
+	// is looked for at most half its width beside that. Empty means that none was
+	// drawn; where one was, At counts for nothing.
+	Along []Point
 }
 
 // An Angle is an angle to the yarn's axis with its uncertainty.
@@ -118,5 +125,7 @@ func (r Reading) Has(f Flag) bool {
 // Read reads the yarn in a photograph. It never fails: what cannot be read
 // comes back with Readable false and a Reason.
 func Read(photo *raster.Photo, opt Options) Reading {
-	return read(photo, opt, nil)
+	r := read(photo, opt, nil)
+	r.Overlay.Drawn = slices.Clone(opt.Along)
+	return r
 }

@@ -17,10 +17,11 @@ const (
 	UnsureReading
 	PastLock
 	TooMany
+	OffLine
 )
 
 var reasonCodes = [...]string{"", "no-yarn", "too-dark", "too-small", "blurred", "smooth",
-	"no-lay", "both-ways", "too-little", "unsure", "past-lock", "too-many"}
+	"no-lay", "both-ways", "too-little", "unsure", "past-lock", "too-many", "off-line"}
 
 // String returns a short code in lower case, empty for NoReason.
 func (r Reason) String() string { return reasonCodes[r] }
@@ -38,6 +39,7 @@ var reasonSentences = [...]string{
 	"The signs disagree and no reading is sure enough; come closer, light the yarn from the side, or state the number of plies.",
 	"What winds around here lies steeper than strands can be plied, as on chenille, a covered core or a coil; point to plied yarn, or to a stretch without the covering.",
 	"Five strands or more are twisted together here, as in a rope or a cord; yarns of up to four are read.",
+	"No yarn can be followed along the line that was drawn; lay its points along the middle of one yarn, over at least three times its width.",
 }
 
 // Sentence says in one plain sentence what is wrong with the picture and what

@@ -1,0 +1,190 @@
+package reading
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// A person who draws a line along the yarn says where it runs and where it may be
+// read, but not how wide it is: yarn of many widths is followed along the line, a
+// little to either side of it, and what is clearest is read. What runs across a
+// line, or leaves it, is not what was meant.
+const (
+	narrowestAlong = 0.02 // of the line's length: the least width tried
+	widerAlong     = 1.2  // each width tried over the one before
+	besideLine     = 0.5  // widths by which the middle of the yarn may lie beside the line
+	mostBeside     = 0.25 // of the length, that may lie as far beside as that
+	stepAside      = 0.1  // widths more, once the edges are found
+	mostAside      = 0.1  // of the length, that may lie farther still
+	leastFollowed  = 0.6  // of the line's length, over which the yarn must be seen
+	turnsAlong     = 1.5  // turns of a ply in view: of less, nothing is seen twice
+)
+
+// A drawnLine is a person's line with what lies along it.
+type drawnLine struct {
+	line   *axis
+	m      *cueMap
+	traced []tracedYarn
+}
+
+// A tracedYarn is yarn of a width followed along a drawn line.
+type tracedYarn struct {
+	followedStrand
+	contrast float64 // along it, relative to noise
+}
+
+// readAlong reads the yarn along the line that a person has drawn.
+func readAlong(src *source, opt Options) Reading {
+	line := curveAlong(opt.Along)
+	if line == nil {
+		return refuse(OffLine)
+	}
+	d := &drawnLine{line: line, m: makeCueMap(src, line.bounds())}
+	d.m.boxed = false // the box around a line says nothing of the yarn's width
+	d.follow(src)
+	// The line may have been laid on anything, so more is asked than of what stands
+	// out in the picture by itself, unless the strands are stated as well.
+	src.asked = laterScore
+	if opt.Plies > 1 {
+		src.asked = vouchedScore
+	}
+	r := d.read(src, opt)
+	if opt.Plies > 1 && (r.Reason.leansUnseen() || r.Reason == OffLine) {
+		if leaning, ok := d.readLean(src, opt.Plies); ok {
+			leaning.addFlags(opt)
+			return leaning
+		}
+	}
+	return r
+}
+
+// follow follows yarn of every width along the line.
+func (d *drawnLine) follow(src *source) {
+	w, h := src.photo.Size()
+	long := d.line.length()
+	most := min(long/leastAspect, float64(min(w, h)))
+	var widths []float64
+	for v := max(narrowestAlong*long, leastWidth/widerAlong); v <= most; v *= widerAlong {
+		widths = append(widths, v)
+	}
+	all := make([]tracedYarn, len(widths))
+	abreast(len(widths), func(i int) { all[i] = d.m.traceAlong(src, d.line, widths[i]) })
+	d.traced = slices.DeleteFunc(all, func(t tracedYarn) bool { return t.along == nil })
+}
+
+// traceAlong follows yarn of a width along the line, at most besideLine of it to
+// either side. The result has no line where the yarn would be too short, or where
+// nothing stands out all along.
+func (m *cueMap) traceAlong(src *source, line *axis, width float64) (out tracedYarn) {
+	step := width / rowsPerWidth
+	a := line.moved(make([]float64, line.len()), step)
+	if a == nil {
+		return out
+	}
+	t := &tracer{strip: src.sampler(step).straighten(a, (besideLine+1.3)*width, step), width: rowsPerWidth, hop: rowsPerWidth / 2}
+	t.fillScores(src.sampler(step), m)
+	if t.nodes < standParts {
+		return out
+	}
+	path, beside := t.bestPathWithin(besideLine * rowsPerWidth)
+	if beside > mostBeside || t.standing(func(n int) int { return path[n] }) < leastStand {
+		return out
+	}
+	for n, j := range path {
+		out.contrast += t.score[n][j] / float64(t.nodes)
+	}
+	out.width, out.along = width, t.axisFrom(path, 0, t.nodes)
+	return out
+}
+
+// bestPathWithin is the best path that keeps within reach rows of the middle, and
+// the share of it that lies as far beside as that.
+func (t *tracer) bestPathWithin(reach float64) (path []int, beside float64) {
+	const never = -1e6
+	half := float64(t.strip.rows()-1)/2 + 0.5
+	off := func(j int) float64 { return math.Abs(float64(j) - half) }
+	for _, row := range t.score {
+		for j := range row {
+			if off(j) > reach {
+				row[j] = never
+			}
+		}
+	}
+	path = t.bestPath()
+	for _, j := range path {
+		if off(j) > reach-1 {
+			beside += 1 / float64(len(path))
+		}
+	}
+	return path, beside
+}
+
+// read reads what is clearest along the line.
+func (d *drawnLine) read(src *source, opt Options) Reading {
+	all := make([]*candidate, len(d.traced))
+	abreast(len(all), func(i int) {
+		t := d.traced[i]
+		if c := cutOut(src, t.along, t.width, 1); c != nil && c.width > 0 {
+			all[i] = &candidate{cut: c, contrast: t.contrast, strength: c.strength(), bulk: c.likeBulk(d.m), central: 1}
+		}
+	})
+	all = slices.DeleteFunc(all, func(c *candidate) bool { return c == nil })
+	if len(all) == 0 {
+		return refuse(OffLine)
+	}
+	best := slices.MaxFunc(all, func(a, b *candidate) int { return cmp.Compare(a.quality(), b.quality()) })
+	if best.finish(src); !best.cut.follows(d.line) {
+		return refuse(OffLine)
+	}
+	r := best.read(src, d.m, opt)
+	switch {
+	case r.Reason == NoYarn:
+		return refuse(OffLine)
+	case r.Readable && r.Structure == Ply && best.cut.strip.along.length() < turnsAlong*r.Pitch.Value:
+		return refuse(UnsureReading)
+	}
+	return r
+}
+
+// follows reports whether the yarn was cut out along most of a line, and hardly
+// farther beside it than it may be.
+func (c *cut) follows(line *axis) bool {
+	a := c.strip.along
+	if a.length() < leastFollowed*line.length() {
+		return false
+	}
+	var far, all float64
+	for i := 0; i < a.len(); i += max(a.len()/overlayPoints, 1) {
+		all++
+		if line.distance(a.x[i], a.y[i]) > (besideLine+stepAside)*c.width {
+			far++
+		}
+	}
+	return far <= mostAside*all
+}
+
+// readLean reads a ply of stated strands by the lean of its borders along the
+// line, once between edges that are found there and once at even widths. False where
+// no lean is seen at two widths, or both leans, or where neither edges nor three
+// turns are seen.
+func (d *drawnLine) readLean(src *source, plies int) (Reading, bool) {
+	var strands []followedStrand
+	for _, t := range d.traced {
+		if t.width >= leastWidth {
+			strands = append(strands, t.followedStrand)
+		}
+	}
+	drawn := leaning(src, strands, func(s followedStrand) *cut { return cutOut(src, s.along, s.width, 2) })
+	drawn = slices.DeleteFunc(drawn, func(s leaningStrand) bool { return !s.cut.follows(d.line) })
+	all := append(drawn, leaning(src, strands, func(s followedStrand) *cut { return evenCut(src, s.along, s.width) })...)
+	if len(all) < 2 || !agree(all) {
+		return Reading{}, false
+	}
+	r := leaningPly(all, plies)
+	if len(drawn) == 0 && r.Has(FewTurns) {
+		return Reading{}, false
+	}
+	src.seen.found([]*cut{clearest(all).cut})
+	return r, true
+}
