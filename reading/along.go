@@ -17,6 +17,7 @@ const (
 	mostBeside     = 0.25 // of the length, that may lie as far beside as that
 	stepAside      = 0.1  // widths more, once the edges are found
 	mostAside      = 0.1  // of the length, that may lie farther still
+	widthsFinished = 4    // of those tried, that are cut out with care until one is found that follows the line
 	leastFollowed  = 0.6  // of the line's length, over which the yarn must be seen
 	turnsAlong     = 1.5  // turns of a ply in view: of less, nothing is seen twice
 )
@@ -133,35 +134,58 @@ func (d *drawnLine) read(src *source, opt Options) Reading {
 	if len(all) == 0 {
 		return refuse(OffLine)
 	}
-	best := slices.MaxFunc(all, func(a, b *candidate) int { return cmp.Compare(a.quality(), b.quality()) })
-	if best.finish(src); !best.cut.follows(d.line) {
-		return refuse(OffLine)
+	slices.SortStableFunc(all, func(a, b *candidate) int { return cmp.Compare(b.quality(), a.quality()) })
+	for _, c := range all[:min(len(all), widthsFinished)] {
+		c.finish(src)
+		if y := d.nearest(c.cut.yarns(src)); y != nil && c.strength >= leastSeen {
+			return d.readYarn(src, c, y, opt)
+		}
 	}
-	r := best.read(src, d.m, opt)
+	return refuse(OffLine)
+}
+
+// nearest is the one of several yarns that lie side by side that lies nearest the
+// line; nil where none follows it.
+func (d *drawnLine) nearest(yarns []*cut) (best *cut) {
+	least := math.Inf(1)
+	for _, y := range yarns {
+		if far, follows := y.follows(d.line); follows && far < least {
+			least, best = far, y
+		}
+	}
+	return best
+}
+
+// readYarn reads one yarn of a candidate.
+func (d *drawnLine) readYarn(src *source, c *candidate, y *cut, opt Options) Reading {
+	several := y.abreast > 1
+	r := c.readOf(src, []*cut{y}, opt)
+	if r.Readable && several {
+		r.StrandsInView = 1 // its neighbours were not asked
+		r.Flags = slices.DeleteFunc(r.Flags, func(f Flag) bool { return f == SeveralStrands })
+	}
 	switch {
 	case r.Reason == NoYarn:
 		return refuse(OffLine)
-	case r.Readable && r.Structure == Ply && best.cut.strip.along.length() < turnsAlong*r.Pitch.Value:
+	case r.Readable && r.Structure == Ply && y.strip.along.length() < turnsAlong*r.Pitch.Value:
 		return refuse(UnsureReading)
 	}
 	return r
 }
 
-// follows reports whether the yarn was cut out along most of a line, and hardly
-// farther beside it than it may be.
-func (c *cut) follows(line *axis) bool {
+// follows is how far beside a line the yarn was cut out, in its widths, and whether
+// that is along most of the line and hardly anywhere too far.
+func (c *cut) follows(line *axis) (far float64, ok bool) {
 	a := c.strip.along
-	if a.length() < leastFollowed*line.length() {
-		return false
-	}
-	var far, all float64
+	var all, out float64
 	for i := 0; i < a.len(); i += max(a.len()/overlayPoints, 1) {
-		all++
-		if line.distance(a.x[i], a.y[i]) > (besideLine+stepAside)*c.width {
-			far++
+		off := line.distance(a.x[i], a.y[i]) / c.width
+		all, far = all+1, far+off
+		if off > besideLine+stepAside {
+			out++
 		}
 	}
-	return far <= mostAside*all
+	return far / max(all, 1), a.length() >= leastFollowed*line.length() && out <= mostAside*all
 }
 
 // readLean reads a ply of stated strands by the lean of its borders along the
@@ -176,7 +200,10 @@ func (d *drawnLine) readLean(src *source, plies int) (Reading, bool) {
 		}
 	}
 	drawn := leaning(src, strands, func(s followedStrand) *cut { return cutOut(src, s.along, s.width, 2) })
-	drawn = slices.DeleteFunc(drawn, func(s leaningStrand) bool { return !s.cut.follows(d.line) })
+	drawn = slices.DeleteFunc(drawn, func(s leaningStrand) bool {
+		_, follows := s.cut.follows(d.line)
+		return !follows
+	})
 	all := append(drawn, leaning(src, strands, func(s followedStrand) *cut { return evenCut(src, s.along, s.width) })...)
 	if len(all) < 2 || !agree(all) {
 		return Reading{}, false

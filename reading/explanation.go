@@ -58,6 +58,7 @@ type Fit struct {
 func Explain(photo *raster.Photo, opt Options) (Reading, Explanation) {
 	w := &witness{}
 	r := read(photo, opt, w)
+	r.Overlay.Drawn = slices.Clone(opt.Along)
 	return r, w.explanation(newSource(photo), r)
 }
 

@@ -110,7 +110,11 @@ func (c *candidate) read(src *source, m *cueMap, opt Options) Reading {
 	if c.strength < leastSeen || !m.fits(c.cut.width) {
 		return refuse(NoYarn)
 	}
-	yarns := c.cut.yarns(src)
+	return c.readOf(src, c.cut.yarns(src), opt)
+}
+
+// readOf reads yarns that were cut out of the candidate.
+func (c *candidate) readOf(src *source, yarns []*cut, opt Options) Reading {
 	if len(yarns) == 0 {
 		return refuse(NoYarn)
 	}

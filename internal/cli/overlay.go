@@ -78,22 +78,18 @@ func (l look) overlaid(small image.Image) (image.Image, error) {
 		return overlay.Card(l.caption())
 	}
 	share := float64(small.Bounds().Dx()) / float64(l.width)
-	var trace job.Trace
-	if l.reading.Readable {
-		trace = job.TraceRead(l.reading)
-	}
 	var scale [][]job.Spot
 	if l.sizes != nil {
 		scale = l.sizes.Scale.Lines
 	}
-	return overlay.Draw(small, share, trace, scale, l.caption())
+	return overlay.Draw(small, share, job.TraceRead(l.reading), scale, l.caption())
 }
 
 // caption says in short what was read.
 func (l look) caption() overlay.Caption {
 	name := filepath.Base(l.photo)
 	if l.refused != "" {
-		return overlay.Caption{Head: "Not read", Lines: []string{l.refused, name}, Trouble: true}
+		return overlay.Caption{Head: "Not read", Lines: []string{l.refused, name + l.legendDrawn()}, Trouble: true}
 	}
 	r := l.reading
 	head := fmt.Sprintf("%s, %.1f° (%.1f° to %.1f°, 9 times in 10)",
@@ -102,5 +98,13 @@ func (l look) caption() overlay.Caption {
 	if r.Structure == reading.Ply {
 		legend = "Dashed: the axis. Thin: the edges. Rings: one full turn apart. White: the line that was read."
 	}
-	return overlay.Caption{Head: head, Lines: []string{l.spans(), name + ". " + legend}}
+	return overlay.Caption{Head: head, Lines: []string{l.spans(), name + ". " + legend + l.legendDrawn()}}
+}
+
+// legendDrawn names the line that was drawn along the yarn, where one was.
+func (l look) legendDrawn() string {
+	if len(l.reading.Overlay.Drawn) == 0 {
+		return ""
+	}
+	return " Dotted: the line that was drawn along the yarn."
 }

@@ -17,6 +17,7 @@ type readCmd struct {
 	Photo   []string `arg:"" help:"Photographs, or folders of them."`
 	Plies   whole    `default:"0" placeholder:"N" help:"Number of strands, where you know it: 1 (singles) to 4."`
 	At      text     `placeholder:"X,Y,W,H" help:"Where the yarn is, in pixels from the top left: a box around it, or a place on it, as in 600,350."`
+	Along   text     `placeholder:"X1,Y1,X2,Y2,..." help:"A line along the middle of the yarn, from where it may be read to where it may not, by two points or more in pixels from the top left."`
 	Scale   text     `placeholder:"WHAT=LENGTH" help:"What gives the scale: “coin=23.25 mm”, “ruler=1 mm” or two points and their distance, “120,80,920,80=20 mm”."`
 	Overlay text     `placeholder:"DIR" help:"Write a picture of each photograph to this folder, with what was read laid over it."`
 	Explain text     `placeholder:"DIR" help:"Write a page on each photograph to this folder that shows what its reading rests on."`
@@ -27,6 +28,8 @@ type readCmd struct {
 func (readCmd) Help() string {
 	return `Each photograph is read for itself: singles or ply, number of strands, S or Z, the angle to the yarn's axis with its 90 % interval, width and pitch. A ply is read at the strands' centre line, singles by the fibres at the surface. What cannot be read is refused with the reason, and the exit code is then 1. State the number of strands where you know it: it is the greatest source of error.
 
+Where a photograph is refused, help it: --at names a box around the yarn or a place on it. --along is the stronger help, for yarn that is curved, out of focus, or lies between others or on a warp: give points along the middle of the strand, from where it may be read to where it may not. A smooth line is laid through them, nothing else is looked at, and the yarn is followed at most half its width to either side. State --plies as well where you know it: then the lean of the borders between the strands may be read along the line where no whole turn can be. A line that crosses the yarn, or on which nothing can be followed, is refused.
+
 A scale gives width, wraps and turns in inches and metric. Lay a coin or a ruler beside the yarn, as near to the camera as the yarn, and hold the camera straight above. Then say the diameter of the coin, or of any flat disc (coin=23.25 mm), or how far apart the finest marks of the ruler stand (ruler=1 mm, ruler=1/16 in): the program finds it, and refuses where it finds none, several that differ, a disc seen from aside, or marks between which finer ones may be hidden. A box helps it: “coin 600,200,300,300=23.25 mm” looks there, from left, top, width and height in pixels. Or give two points, counted in pixels from the top left of the upright picture, and the distance between them. The scale holds for every photograph of the call: a coin or ruler is looked for in each, but two points want all taken from one height.
 
 The pictures of --overlay show the axis dashed, the edges thin, rings one full turn apart, the line that was read in white, and so the coin, the row of marks or the two points of a scale. Look through them before you trust a number. The pages of --explain show the yarn straightened with the fitted model below it, the directions of its texture, how it repeats along its length, and the angle of the visible border between strands, which is what an eye with a protractor reads.
@@ -35,6 +38,7 @@ The pictures of --overlay show the axis dashed, the edges thin, rings one full t
     waketwist read --scale "coin=23.25 mm" sample.jpg
     waketwist read --scale "ruler=1 mm" --overlay checked photographs/
     waketwist read --scale "120,80,920,80=20 mm" sample.jpg
+    waketwist read --plies 2 --along 250,620,440,480,650,440,860,505 loop.jpg
     waketwist read --json photographs/`
 }
 
@@ -80,7 +84,15 @@ func (c *readCmd) how() (howto, error) {
 	if err != nil {
 		return howto{}, err
 	}
-	out := howto{read: within(part, int(c.Plies), c.Explain != "")}
+	line, err := parseLine(c.Along)
+	if err != nil {
+		return howto{}, err
+	}
+	if len(line) > 0 && !part.Empty() {
+		return howto{}, misused("--at and --along both say where the yarn is; give one of them")
+	}
+	opt := reading.Options{Plies: int(c.Plies), At: part, Along: line}
+	out := howto{read: within(opt, c.Explain != "")}
 	if c.Scale == "" {
 		return out, nil
 	}
@@ -121,18 +133,22 @@ func (c *readCmd) sheets(photos []string) (func(int, look, image.Image) error, e
 	}, nil
 }
 
-// within reads a part of the picture, all of it where the part is empty, and
-// explains the reading where that is asked for.
-func within(part image.Rectangle, plies int, explain bool) func(*raster.Photo, *look) error {
+// within reads the part of the picture or along the line that the options name, all
+// of it where they name none, and explains the reading where that is asked for.
+func within(opt reading.Options, explain bool) func(*raster.Photo, *look) error {
 	return func(p *raster.Photo, l *look) error {
-		at := part
-		if !at.Empty() {
-			w, h := p.Size()
-			if at = at.Intersect(image.Rect(0, 0, w, h)); at.Empty() {
+		w, h := p.Size()
+		opt := opt
+		if !opt.At.Empty() {
+			if opt.At = opt.At.Intersect(image.Rect(0, 0, w, h)); opt.At.Empty() {
 				return words(fmt.Sprintf("The part to look at lies outside the picture, which is %d pixels wide and %d high.", w, h))
 			}
 		}
-		opt := reading.Options{Plies: plies, At: at}
+		if len(opt.Along) > 0 {
+			if err := reading.CheckLine(opt.Along, w, h); err != nil {
+				return words("The line along the yarn does not suit this picture: " + err.Error() + ".")
+			}
+		}
 		if explain {
 			l.reading, l.why = reading.Explain(p, opt)
 		} else {
@@ -140,6 +156,28 @@ func within(part image.Rectangle, plies int, explain bool) func(*raster.Photo, *
 		}
 		return nil
 	}
+}
+
+// parseLine reads x1,y1,x2,y2 and further points; nothing is no line.
+func parseLine(t text) ([]reading.Point, error) {
+	if t == "" {
+		return nil, nil
+	}
+	parts := strings.Split(string(t), ",")
+	v := make([]float64, len(parts))
+	var err error
+	for i, p := range parts {
+		n, wrong := strconv.ParseUint(strings.TrimSpace(p), 10, 16)
+		v[i], err = float64(n), errors.Join(err, wrong)
+	}
+	if err != nil || len(v) < 4 || len(v)%2 != 0 {
+		return nil, misused("--along: “%s” is not a line; give two points or more along the middle of the yarn, each by its place across and down in whole pixels, as in 120,300,400,260,720,310", t)
+	}
+	line := make([]reading.Point, len(v)/2)
+	for i := range line {
+		line[i] = reading.Point{X: v[2*i], Y: v[2*i+1]}
+	}
+	return line, nil
 }
 
 // parsePart reads x,y,w,h, or x,y for the one pixel there; nothing is the empty

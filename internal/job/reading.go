@@ -24,6 +24,7 @@ type Trace struct {
 	Edges  [2][]Spot `json:"edges,omitempty"`
 	Strand [2]Spot   `json:"strand"`
 	Pitch  []Spot    `json:"pitch,omitempty"`
+	Drawn  []Spot    `json:"drawn,omitempty"` // the line that a person had drawn along the yarn
 	Spans            // zero for a person's own lines
 }
 
@@ -43,6 +44,9 @@ func ReadingOf(r reading.Reading, photo journal.Photo) journal.Reading {
 	out := journal.Reading{Method: journal.Photograph, Reader: Reader, Photo: &photo}
 	if !r.Readable {
 		out.Refused = r.Reason.Sentence()
+		if len(r.Overlay.Drawn) > 0 {
+			out.Trace = Trace{Drawn: spots(r.Overlay.Drawn)}.text()
+		}
 		return out
 	}
 	out.Structure, out.Line = journal.Ply, yarn.StrandCentre
@@ -63,7 +67,7 @@ func ReadingOf(r reading.Reading, photo journal.Photo) journal.Reading {
 // TraceRead is the trace of what the reader found.
 func TraceRead(r reading.Reading) Trace {
 	o := r.Overlay
-	t := Trace{Axis: spots(o.Axis), Pitch: spots(o.PitchMarks), Spans: SpansOf(r)}
+	t := Trace{Axis: spots(o.Axis), Pitch: spots(o.PitchMarks), Drawn: spots(o.Drawn), Spans: SpansOf(r)}
 	for i := range o.Edges {
 		t.Edges[i] = spots(o.Edges[i])
 	}
@@ -87,7 +91,8 @@ func (t Trace) text() string {
 	return string(data)
 }
 
-// TraceOf returns the trace of a recorded reading; ok is false when it has none.
+// TraceOf returns the trace of a recorded reading; ok is false when nothing was
+// read or laid. A line that a person had drawn for it is returned all the same.
 func TraceOf(r journal.Reading) (t Trace, ok bool) {
 	if r.Trace == "" || json.Unmarshal([]byte(r.Trace), &t) != nil || len(t.Axis) < 2 {
 		return t, false

@@ -34,6 +34,7 @@ func Draw(photo image.Image, share float64, t job.Trace, scale [][]job.Spot, c C
 	draw.Draw(out, image.Rect(0, size.Y, size.X, out.Rect.Dy()), strip, image.Point{}, draw.Src)
 	on := out.SubImage(image.Rectangle{Max: size}).(*image.RGBA)
 	lay(on, reduced(t, share))
+	layDrawn(on, reduced(t, share))
 	layScale(on, scale, share)
 	return out, nil
 }
@@ -68,7 +69,7 @@ func reduced(t job.Trace, share float64) job.Trace {
 	strand := all(t.Strand[:])
 	return job.Trace{
 		Axis: all(t.Axis), Edges: [2][]job.Spot{all(t.Edges[0]), all(t.Edges[1])},
-		Strand: [2]job.Spot{strand[0], strand[1]}, Pitch: all(t.Pitch),
+		Strand: [2]job.Spot{strand[0], strand[1]}, Pitch: all(t.Pitch), Drawn: all(t.Drawn),
 	}
 }
 
@@ -79,6 +80,8 @@ const (
 	ringRadius = 3.2
 	dashOn     = 5
 	dashOff    = 4
+	dotOn      = 1
+	dotOff     = 8
 )
 
 // lay draws the lines of a trace.
@@ -105,6 +108,18 @@ func lay(on *image.RGBA, t job.Trace) {
 	under.paint(on, halo)
 	over.paint(on, ink)
 	strand.paint(on, white)
+}
+
+// layDrawn draws the line that a person had drawn along the yarn, dotted.
+func layDrawn(on *image.RGBA, t job.Trace) {
+	u := thin(on.Rect, 64)
+	under, over := newMask(on.Rect), newMask(on.Rect)
+	for _, dot := range dashes(t.Drawn, dotOn*u, dotOff*u) {
+		under.polyline(dot, (2+haloMore)*u)
+		over.polyline(dot, 2*u)
+	}
+	under.paint(on, halo)
+	over.paint(on, white)
 }
 
 // thin is the width of a thin line: it grows with the picture, and shrinks where

@@ -72,6 +72,26 @@ func TestDrawLaysWhatWasRead(t *testing.T) {
 	}
 }
 
+// A line that a person had drawn is dotted in white, also where nothing was read.
+func TestDrawDotsTheLineThatWasDrawn(t *testing.T) {
+	out, err := Draw(wool(color.Gray{90}, 1), 1, job.Trace{Drawn: []job.Spot{{50, 100}, {600, 100}}}, nil, Caption{Head: "Not read", Trouble: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	dots, gaps := 0, 0
+	for x := 100; x < 500; x++ {
+		switch rgb(out, x, 100) {
+		case plainWhite:
+			dots++
+		case [3]uint8{90, 90, 90}:
+			gaps++
+		}
+	}
+	if dots < 40 || gaps < 40 {
+		t.Errorf("of 400 pixels of the line %d are white and %d ground; it is to be dotted", dots, gaps)
+	}
+}
+
 // luminance and contrast are those of WCAG 2.2.
 func luminance(c [3]uint8) float64 {
 	var lin [3]float64
