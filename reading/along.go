@@ -19,7 +19,7 @@ const (
 	mostAside      = 0.1  // of the length, that may lie farther still
 	widthsFinished = 4    // of those tried, that are cut out with care until one is found that follows the line
 	leastFollowed  = 0.6  // of the line's length, over which the yarn must be seen
-	turnsAlong     = 1.5  // turns of a ply in view: of less, nothing is seen twice
+	turnsAlong     = 2    // turns of a ply in view: with less, none is seen twice
 )
 
 // A drawnLine is a person's line with what lies along it.

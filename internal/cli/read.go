@@ -84,9 +84,9 @@ func (c *readCmd) how() (howto, error) {
 	if err != nil {
 		return howto{}, err
 	}
-	line, err := parseLine(c.Along)
+	line, err := job.ParseLine(string(c.Along))
 	if err != nil {
-		return howto{}, err
+		return howto{}, misused("--along: %v", err)
 	}
 	if len(line) > 0 && !part.Empty() {
 		return howto{}, misused("--at and --along both say where the yarn is; give one of them")
@@ -156,28 +156,6 @@ func within(opt reading.Options, explain bool) func(*raster.Photo, *look) error 
 		}
 		return nil
 	}
-}
-
-// parseLine reads x1,y1,x2,y2 and further points; nothing is no line.
-func parseLine(t text) ([]reading.Point, error) {
-	if t == "" {
-		return nil, nil
-	}
-	parts := strings.Split(string(t), ",")
-	v := make([]float64, len(parts))
-	var err error
-	for i, p := range parts {
-		n, wrong := strconv.ParseUint(strings.TrimSpace(p), 10, 16)
-		v[i], err = float64(n), errors.Join(err, wrong)
-	}
-	if err != nil || len(v) < 4 || len(v)%2 != 0 {
-		return nil, misused("--along: “%s” is not a line; give two points or more along the middle of the yarn, each by its place across and down in whole pixels, as in 120,300,400,260,720,310", t)
-	}
-	line := make([]reading.Point, len(v)/2)
-	for i := range line {
-		line[i] = reading.Point{X: v[2*i], Y: v[2*i+1]}
-	}
-	return line, nil
 }
 
 // parsePart reads x,y,w,h, or x,y for the one pixel there; nothing is the empty
