@@ -26,6 +26,7 @@ import (
 type readAs struct {
 	plies int
 	at    image.Rectangle // a box around the yarn, or one pixel on it; empty for anywhere
+	along []reading.Point // a line along it; none for anywhere
 }
 
 // photograph keeps a picture of a form and reads it. The photograph is on disk
@@ -51,7 +52,12 @@ func (b *bench) readKept(ctx context.Context, hash picture.Hash, as readAs) (jou
 		if at.Empty() && !as.at.Empty() {
 			return &journal.Error{Code: journal.Invalid, Field: "box1x", Text: fmt.Sprintf("That place lies outside the picture, which is %d pixels across and %d down.", w, h)}
 		}
-		out = job.ReadPhoto(photo, string(hash), reading.Options{Plies: as.plies, At: at})
+		if len(as.along) > 0 {
+			if err := reading.CheckLine(as.along, w, h); err != nil {
+				return &journal.Error{Code: journal.Invalid, Field: "along", Text: err.Error()}
+			}
+		}
+		out = job.ReadPhoto(photo, string(hash), reading.Options{Plies: as.plies, At: at, Along: as.along})
 		return nil
 	})
 	return out, err
@@ -118,6 +124,7 @@ type overlay struct {
 	Marks  [][2]float64
 	Mark   float64  // radius of a pitch mark
 	Scale  []string // lines of what gave the scale
+	Drawn  string   // the line that a person had drawn along the yarn; empty for none
 	Traced bool
 }
 
@@ -128,6 +135,7 @@ func overlayOf(r journal.Reading) *overlay {
 	o := &overlay{Photo: "/photo/" + r.Photo.Hash, W: r.Photo.Width, H: r.Photo.Height}
 	o.View = fmt.Sprintf("0 0 %d %d", o.W, o.H)
 	t, ok := job.TraceOf(r)
+	o.Drawn = polyline(t.Drawn)
 	if !ok {
 		return o
 	}
@@ -185,7 +193,11 @@ func (b *bench) showReading(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return b.readingPage(w, r, http.StatusOK, one, newForm(url.Values{}))
+	values := url.Values{}
+	if t, _ := job.TraceOf(one.Reading); len(t.Drawn) > 0 {
+		values.Set("along", polyline(t.Drawn)) // to be amended
+	}
+	return b.readingPage(w, r, http.StatusOK, one, newForm(values))
 }
 
 func (b *bench) readingPage(w http.ResponseWriter, r *http.Request, status int, one found, f *form) error {
@@ -333,11 +345,11 @@ var boxFields = [4]string{"box1x", "box1y", "box2x", "box2y"}
 
 // BadBox reports whether the place of the yarn was given wrongly.
 func (f *form) BadBox() bool {
-	return slices.ContainsFunc(boxFields[:], func(name string) bool { return f.Problem(name) != "" })
+	return f.Problem("along") != "" || slices.ContainsFunc(boxFields[:], func(name string) bool { return f.Problem(name) != "" })
 }
 
 // readAsFrom reads the stated number of strands and where the yarn lies: a box,
-// given by two opposite corners, or one place on the yarn.
+// given by two opposite corners, one place on the yarn, or a line along it.
 func readAsFrom(f *form) readAs {
 	var as readAs
 	if n := quantity(f, "plies", strconv.Atoi); n != nil && *n >= 0 && *n <= 4 {
@@ -359,6 +371,13 @@ func readAsFrom(f *form) readAs {
 		as.at = image.Rect(corner[0], corner[1], corner[0]+1, corner[1]+1)
 	case given > 0:
 		f.refuse("box1x", &journal.Error{Code: journal.Invalid, Text: "Give all four sides of the box, or only left and top for one place on the yarn, or nothing."})
+	}
+	if line := quantity(f, "along", job.ParseLine); line != nil {
+		as.along = *line
+	}
+	if len(as.along) > 0 && given > 0 {
+		f.refuse("along", &journal.Error{Code: journal.Invalid, Text: "Give a box or a line, not both: clear the one that is not meant."})
+		as.at, as.along = image.Rectangle{}, nil
 	}
 	return as
 }

@@ -14,6 +14,7 @@
     };
     const boxes = [create("rect", true), create("rect", false)], dots = [create("circle", true), create("circle", false)];
     form.querySelector(".boxhint").textContent = "Press the yarn in the picture, or drag a box around it; or leave it open.";
+    const lines = () => form.elements.hint.value === "line"; // see line.js
     const whole = svg.querySelector("image");
     const narrow = svg.getAttribute("viewBox");
     const place = (event) => new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
@@ -26,7 +27,7 @@
     };
     const show = () => {
       const [x1, y1, x2, y2] = ["box1x", "box1y", "box2x", "box2y"].map((name) => parseFloat(form.elements[name].value));
-      const one = again.open && Number.isFinite(x1 + y1), two = one && Number.isFinite(x2 + y2);
+      const one = again.open && !lines() && Number.isFinite(x1 + y1), two = one && Number.isFinite(x2 + y2);
       set(boxes, two, { x: Math.min(x1, x2), y: Math.min(y1, y2), width: Math.abs(x2 - x1), height: Math.abs(y2 - y1) });
       set(dots, one && !two, { cx: x1, cy: y1, r: 11 * svg.viewBox.baseVal.width / (svg.getBoundingClientRect().width || 1) });
     };
@@ -38,7 +39,7 @@
     };
     let from = null, dragged = false;
     svg.addEventListener("pointerdown", (event) => {
-      if (!again.open || event.target.classList.contains("handle")) return;
+      if (!again.open || lines() || event.target.classList.contains("handle")) return;
       svg.setPointerCapture(event.pointerId);
       from = { x: event.clientX, y: event.clientY, at: place(event) };
       dragged = false;
