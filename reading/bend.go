@@ -154,10 +154,5 @@ func evenCut(src *source, along *axis, width float64) *cut {
 	}
 	a = a.eased(step, int(2*width/step))
 	st := src.sampler(step).straighten(a, 1.4*width, step)
-	n := st.cols()
-	o := &outline{top: make([]float64, n), bottom: make([]float64, n), sure: make([]float64, n)}
-	for i := range n {
-		o.top[i], o.bottom[i], o.sure[i] = -width/2, width/2, 1
-	}
-	return &cut{strip: st, outline: o, width: width, abreast: 1}
+	return &cut{strip: st, outline: evenOutline(st.cols(), width), width: width, abreast: 1}
 }

@@ -35,7 +35,7 @@ func (c *cut) split(s *sampler) bundle {
 // width may hold a shadow along one side, so the yarns are put where the evidence
 // for yarn swells, not evenly between the edges.
 func (c *cut) spaced(cycles, width, middle float64) bundle {
-	rows := rowMeans(c.evidence)
+	rows := c.strip.rowMeans(c.evidence)
 	var re, im float64
 	for k := range bundleRows {
 		u := (float64(k)+0.5)/bundleRows - 0.5
@@ -93,7 +93,11 @@ func (c *cut) yarns(src *source) []*cut {
 
 // part cuts out the yarns of a bundle.
 func (c *cut) part(src *source, b bundle) []*cut {
-	classes := c.learnBundle(src, b)
+	return c.partBy(src, b, c.learnBundle(src, b))
+}
+
+// partBy does so with what is known of yarn and ground.
+func (c *cut) partBy(src *source, b bundle, classes *classes) []*cut {
 	var out []*cut
 	for _, mid := range b.inner(mostYarns) {
 		if y := c.yarnAt(src, classes, mid, b.spacing); y != nil {
@@ -122,12 +126,20 @@ func (c *cut) learnBundle(src *source, b bundle) *classes {
 		if math.Abs(across-middle) > width/2+0.25*b.spacing {
 			return false, true
 		}
-		nearest := math.Inf(1)
-		for _, m := range b.middles {
-			nearest = math.Min(nearest, math.Abs(across-m))
-		}
-		return nearest < 0.22*b.spacing, false
+		return b.nearest(across) < middleOfYarn*b.spacing, false
 	})
+}
+
+// middleOfYarn is how far from its middle there is surely yarn, in spacings.
+const middleOfYarn = 0.22
+
+// nearest is how far away the nearest middle is.
+func (b bundle) nearest(across float64) float64 {
+	d := math.Inf(1)
+	for _, m := range b.middles {
+		d = math.Min(d, math.Abs(across-m))
+	}
+	return d
 }
 
 // slotReach is how far from the expected middle the edge of a yarn in a bundle

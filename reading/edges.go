@@ -13,6 +13,15 @@ type outline struct {
 	sure        []float64
 }
 
+// evenOutline is an outline of n columns of the same width all along.
+func evenOutline(n int, width float64) *outline {
+	o := &outline{top: make([]float64, n), bottom: make([]float64, n), sure: make([]float64, n)}
+	for i := range n {
+		o.top[i], o.bottom[i], o.sure[i] = -width/2, width/2, 1
+	}
+	return o
+}
+
 // mean returns the mean width and the mean middle, weighted by clarity.
 func (o *outline) mean() (width, middle float64) {
 	var s float64
@@ -118,7 +127,7 @@ func learn(st *strip, cues *[numCues]*raster.Field, in region) *classes {
 			case !isYarn:
 				continue
 			}
-			for _, v := range f.Row(j) {
+			for _, v := range st.row(f, j) {
 				h[l.bin(c, v)]++
 			}
 		}

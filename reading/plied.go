@@ -19,6 +19,7 @@ const (
 	fewMany        = 0.95             // up to which it leaves no doubt
 	mostMirror     = 0.7              // score of the opposite lay over that of the best
 	steepestPly    = 48 * unit.Degree // strands that touch lock at 45
+	steepestRival  = 55 * unit.Degree // up to which the interval may reach: a rival past it is no ply
 	leastTurns     = 0.6              // in view: less may be any slow change of light along the yarn
 	unsurePlies    = 0.85             // score of another explanation over the best
 	unsureScore    = 0.17             // or as much less score times root of the periods seen
@@ -110,6 +111,9 @@ func readPly(src *source, yarns []*cut, plies int) (r Reading, p proof) {
 	r = best.reading()
 	if r.Readable {
 		r.allow(best, all)
+	}
+	if r.Readable && r.Angle.High > steepestRival {
+		return refuse(PastLock), proof{}
 	}
 	if r.Readable && (many > fewMany || best.once()) && !r.Has(UnsurePlies) {
 		r.Flags = append(r.Flags, UnsurePlies)

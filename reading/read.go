@@ -68,6 +68,9 @@ func read(photo *raster.Photo, opt Options, seen *witness) Reading {
 		}
 		c.refused = r.Reason
 	}
+	if r := readWraps(src, m, opt); r.Readable {
+		return r
+	}
 	if opt.Plies > 1 && m.aspect() >= leastBoxAspect && first.Reason.leansUnseen() {
 		if r, ok := readBoxed(src, m, opt.Plies); ok {
 			r.addFlags(opt)

@@ -39,7 +39,7 @@ func (c *cut) refineEdges() {
 // that may pass for yarn, which is nowhere near as dark as dark yarn.
 func (c *cut) shaded() (top, bottom bool) {
 	width, middle := c.outline.mean()
-	luma := rowMeans(c.strip.chan_[0])
+	luma := c.strip.rowMeans(c.strip.chan_[0])
 	lo, hi := c.row(middle-width/2), c.row(middle+width/2)
 	ground := groundMean(luma, lo, hi)
 	if median(luma[lo:hi+1]) < lightYarn*ground || !c.oneHue(lo, hi) {
@@ -57,7 +57,7 @@ func (c *cut) oneHue(lo, hi int) bool {
 	var step2, spread2 float64
 	for _, k := range [2]int{cueBlue, cueRed} {
 		f := c.cues[k]
-		ground := groundMean(rowMeans(f), lo, hi)
+		ground := groundMean(c.strip.rowMeans(f), lo, hi)
 		var sum, sum2, n float64
 		for j := lo + (hi-lo)/4; j < hi-(hi-lo)/4; j++ {
 			for _, v := range f.Row(j) {

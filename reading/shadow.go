@@ -19,7 +19,7 @@ const (
 // marks the edge.
 func (c *cut) withoutShadow() (width, middle float64, at [2]bool) {
 	width, middle = c.outline.mean()
-	luma := rowMeans(c.strip.chan_[0])
+	luma := c.strip.rowMeans(c.strip.chan_[0])
 	lo, hi := c.row(middle-width/2), c.row(middle+width/2)
 	if hi-lo < 12 {
 		return width, middle, at
@@ -62,7 +62,7 @@ const (
 // greyDepth returns how many rows from an edge lie in shadow by their hue: yarn
 // with a clear hue of its own nowhere has the ground's, however dark.
 func (c *cut) greyDepth(luma []float64, lo, hi, edge, dir int) int {
-	blue, red := rowMeans(c.cues[cueBlue]), rowMeans(c.cues[cueRed])
+	blue, red := c.strip.rowMeans(c.cues[cueBlue]), c.strip.rowMeans(c.cues[cueRed])
 	blue0, red0 := groundMean(blue, lo, hi), groundMean(red, lo, hi)
 	hue := func(j int) float64 { return math.Hypot(blue[j]-blue0, red[j]-red0) }
 	var most float64
@@ -86,7 +86,7 @@ func (c *cut) tint(lo, hi int) []float64 {
 	out := make([]float64, c.strip.rows())
 	var norm float64
 	for _, k := range [2]int{cueBlue, cueRed} {
-		v := rowMeans(c.cues[k])
+		v := c.strip.rowMeans(c.cues[k])
 		ground := groundMean(v, lo, hi)
 		d := median(v[lo+(hi-lo)/4:hi-(hi-lo)/4]) - ground
 		for j := range out {
@@ -113,15 +113,16 @@ func (c *cut) row(across float64) int {
 	return min(max(j, 0), c.strip.rows()-1)
 }
 
-// rowMeans averages a field along the strip.
-func rowMeans(f *raster.Field) []float64 {
+// rowMeans averages a field along the strip, as far as it lies in the picture.
+func (st *strip) rowMeans(f *raster.Field) []float64 {
 	out := make([]float64, f.H)
 	for j := range out {
 		var s float64
-		for _, v := range f.Row(j) {
+		row := st.row(f, j)
+		for _, v := range row {
 			s += float64(v)
 		}
-		out[j] = s / float64(f.W)
+		out[j] = s / float64(max(len(row), 1))
 	}
 	return out
 }

@@ -126,6 +126,35 @@ type strip struct {
 	step  float64 // photo pixels between rows
 	chan_ [3]*raster.Field
 	out   []bool // column partly outside the picture
+	seen  []span // what of each row lies in the picture, where that was asked: nil for all
+}
+
+// A span is the columns [from, to) of a row.
+type span struct{ from, to int }
+
+// see finds what of each row lies in the picture, along an axis that is straight.
+func (st *strip) see(s *sampler) {
+	st.seen = make([]span, st.rows())
+	for j := range st.seen {
+		r := &st.seen[j]
+		for i := range st.cols() {
+			if s.inside(st.along.at(i, st.across(j))) {
+				if r.to == 0 {
+					r.from = i
+				}
+				r.to = i + 1
+			}
+		}
+	}
+}
+
+// row is row j of a field of the strip, or what of it is known to lie in the
+// picture.
+func (st *strip) row(f *raster.Field, j int) []float32 {
+	if st.seen == nil {
+		return f.Row(j)
+	}
+	return f.Row(j)[st.seen[j].from:st.seen[j].to]
 }
 
 // straighten samples rows of the given spacing along an axis.

@@ -1,0 +1,171 @@
+package reading
+
+import "math"
+
+const (
+	leastWraps   = 3                 // yarns, the fewest that are read as wraps
+	straightTurn = 1 * math.Pi / 180 // of the edges of a bundle from its axis
+	mostTurn     = 3 * math.Pi / 180 // the most after the axis was turned
+	edgePieces   = 12                // in which an edge is looked at
+	leastWrapped = 1.2               // turns in view: a glint on a rod that is laid a little askew is taken for less
+)
+
+// Ground is looked at beside a bundle, in distances from yarn to yarn beyond the
+// last that is sure: one may be left over there.
+const (
+	groundFrom  = 1.05
+	groundTo    = 2.2
+	groundLeast = 0.3 // where the picture ends sooner
+	groundRim   = 0.25
+)
+
+// wraps are yarns side by side, cut out as one bundle.
+type wraps struct {
+	*cut
+	dir   float64 // radians counter-clockwise from picture right
+	apart float64 // from yarn to yarn, photo pixels
+	far   float64 // from the axis: what lies beyond is ground
+}
+
+// readWraps reads the yarns of the wraps that can be found in a picture, whatever
+// else stood out more in it: gaps between the yarns, or strands that lie in line from
+// yarn to yarn. What repeats across such strands does so askew to the bundle, so it
+// is the edges of the bundle that tell the direction of its yarns.
+func readWraps(src *source, m *cueMap, opt Options) Reading {
+	if opt.Plies == 0 {
+		opt.Plies = plyOnly
+	}
+	cells := m.cells()
+	p := m.newProfile(cells)
+	for _, r := range m.repeats(cells) {
+		w := p.straight(src, r)
+		if w == nil {
+			continue
+		}
+		if as := w.readYarns(src, opt); as.Readable && w.strip.along.length() >= leastWrapped*as.Pitch.Value {
+			return as
+		}
+	}
+	return refuse(NoYarn)
+}
+
+// straight cuts out what repeats and turns it along the edges of the bundle. It
+// returns nil where no yarns run along these.
+func (p *profile) straight(src *source, r repeat) *wraps {
+	w := p.wraps(src, r)
+	if w == nil {
+		return nil
+	}
+	turn, ok := w.turn()
+	if ok && math.Abs(turn) > straightTurn {
+		want := p.readable()
+		if math.Abs(turn) <= 2*mostTurn { // the same yarns
+			want = wanted{r.apart / sameApart, r.apart * sameApart, knownClarity}
+		}
+		if again := p.near(r.dir+turn, want); again.apart > 0 {
+			if w = p.wraps(src, again); w == nil {
+				return nil
+			}
+			turn, ok = w.turn()
+		}
+	}
+	if !ok || math.Abs(turn) > mostTurn {
+		return nil
+	}
+	return w
+}
+
+// wraps cuts what repeats out of the picture as one bundle, nil where no ground is
+// seen beside it.
+func (p *profile) wraps(src *source, r repeat) *wraps {
+	from, to := p.extent(r)
+	k := float64(p.m.k)
+	apart, width := r.apart*k, (to-from)*k
+	step := max(apart/rowsPerRough, finestStep)
+	line := straightAcross(p.m.view, p.m.bandAt(r.dir, (from+to)/2, to-from, 0), step)
+	if line == nil {
+		return nil
+	}
+	s := src.sampler(step)
+	st := s.straighten(line, width/2+groundTo*apart, step)
+	st.see(s)
+	rim := min(width/2+groundFrom*apart, st.visible()-groundRim*apart)
+	if rim < width/2+groundLeast*apart {
+		return nil
+	}
+	c := &cut{strip: st, cues: st.cueFields(), width: width, outline: evenOutline(st.cols(), width)}
+	w := &wraps{cut: c, dir: r.dir, apart: apart, far: rim}
+	w.evidence = w.learn(func(float64) bool { return true }).evidence(w.cues)
+	return w
+}
+
+// visible is how far from the axis a fifth of the length of a strip lies in the
+// picture, to one side at least.
+func (st *strip) visible() (reach float64) {
+	for j, s := range st.seen {
+		if 5*(s.to-s.from) >= st.cols() {
+			reach = max(reach, math.Abs(st.across(j)))
+		}
+	}
+	return reach
+}
+
+// learn learns yarn from such places within the bundle, and ground from beyond.
+func (w *wraps) learn(yarn func(across float64) bool) *classes {
+	return learn(w.strip, w.cues, func(across float64) (isYarn, isGround bool) {
+		return math.Abs(across) <= w.width/2 && yarn(across), math.Abs(across) > w.far
+	})
+}
+
+// readYarns reads the yarns one by one.
+func (w *wraps) readYarns(src *source, opt Options) Reading {
+	b := w.spaced(w.width/w.apart, w.width, 0)
+	classes := w.learn(func(across float64) bool { return b.nearest(across) < middleOfYarn*w.apart })
+	yarns := w.partBy(src, b, classes)
+	if len(yarns) < leastWraps {
+		return refuse(NoYarn)
+	}
+	src.seen.found(yarns)
+	if r := yarns[0].unfit(src); r != NoReason {
+		return refuse(r)
+	}
+	return w.cut.readYarns(src, yarns, opt)
+}
+
+// turn is by how much the outer edges of a bundle turn away from its axis, in
+// radians counter-clockwise. It reports false where too little of them is in the
+// picture.
+func (w *wraps) turn() (angle float64, ok bool) {
+	reach := w.strip.reach
+	o := traceOutline(w.strip, w.evidence, reach, reach, math.Inf(1))
+	var slopes []float64
+	for _, edge := range [2][]float64{o.top, o.bottom} {
+		at := w.pieces(edge)
+		for i := range edgePieces / 2 {
+			if rise := at[i+edgePieces/2] - at[i]; !math.IsNaN(rise) {
+				slopes = append(slopes, rise/(w.strip.along.length()/2))
+			}
+		}
+	}
+	return -math.Atan(median(slopes)), len(slopes) >= edgePieces/4
+}
+
+// pieces is where an edge lies in each piece of its length, NaN where it leaves the
+// picture.
+func (w *wraps) pieces(edge []float64) (at [edgePieces]float64) {
+	st := w.strip
+	for k := range at {
+		var in []float64
+		from, to := k*st.cols()/edgePieces, (k+1)*st.cols()/edgePieces
+		for i := from; i < to; i++ {
+			if s := st.seen[w.row(edge[i])]; i >= s.from && i < s.to && math.Abs(edge[i]) < st.reach-2*st.step {
+				in = append(in, edge[i])
+			}
+		}
+		at[k] = math.NaN()
+		if 2*len(in) > to-from {
+			at[k] = median(in)
+		}
+	}
+	return at
+}

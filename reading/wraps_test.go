@@ -1,0 +1,78 @@
+package reading
+
+import (
+	"image"
+	"math"
+	"testing"
+
+	"waketwist/unit"
+)
+
+// wrapped draws yarns at equal distances, all of the same phase.
+func wrapped(w, h, n int, apart float64, d drawn) *image.YCbCr {
+	var all []drawn
+	for i := range n {
+		d.x = float64(w)/2 + (float64(i)-float64(n-1)/2)*apart
+		all = append(all, d)
+	}
+	return drawing(w, h, all...)
+}
+
+// What lies side by side is found by what repeats across it, gaps or yarns.
+func TestRepeatsAcross(t *testing.T) {
+	for _, c := range []struct {
+		n     int
+		apart float64
+		drawn
+	}{
+		{5, 100, drawn{n: 2, degrees: 30, diameter: 92, z: true}},
+		{4, 120, drawn{n: 3, degrees: 20, diameter: 80}},
+		{8, 40, drawn{n: 4, degrees: 38, diameter: 38, z: true}},
+	} {
+		m := makeCueMap(newSource(photoOf(wrapped(640, 900, c.n, c.apart, c.drawn))), image.Rectangle{})
+		found := m.repeats(m.cells())
+		if len(found) == 0 {
+			t.Errorf("%+v: nothing repeats", c)
+			continue
+		}
+		if apart := found[0].apart * float64(m.k); math.Abs(apart/c.apart-1) > 0.08 {
+			t.Errorf("%+v: found %.1f pixels apart", c, apart)
+		}
+		if off := math.Abs(found[0].dir - math.Pi/2); off > 3*math.Pi/180 {
+			t.Errorf("%+v: found %.1f degrees askew", c, off*180/math.Pi)
+		}
+	}
+}
+
+// Yarns are read where the gaps between them stand out more than they do.
+func TestWrapsBetweenGapsAreRead(t *testing.T) {
+	for _, d := range []drawn{
+		{n: 2, degrees: 30, diameter: 150, z: true},
+		{n: 3, degrees: 41, diameter: 150},
+	} {
+		p := photoOf(wrapped(960, 900, 4, 165, d))
+		r := Read(p, Options{})
+		if !r.Readable {
+			t.Errorf("%+v: refused: %v", d, r.Reason)
+			continue
+		}
+		want := unit.Angle(d.degrees * math.Pi / 180)
+		if r.Plies != d.n || r.Direction != d.direction() || math.Abs(float64(r.Angle.Value-want)) > float64(4*unit.Degree) {
+			t.Errorf("%+v: read %d %v %v of %d yarns", d, r.Plies, r.Direction, r.Angle.Value, r.StrandsInView)
+		}
+	}
+}
+
+// Strands that lie in line from yarn to yarn repeat across as well; the edges of
+// the bundle tell that its yarns run otherwise.
+func TestWrapsTurnAlongTheirEdges(t *testing.T) {
+	d := drawn{n: 3, degrees: 25, diameter: 90, z: true}
+	src := newSource(photoOf(wrapped(800, 900, 5, 95, d)))
+	m := makeCueMap(src, image.Rectangle{})
+	p := m.newProfile(m.cells())
+	w := p.wraps(src, repeat{dir: math.Pi/2 + 5*math.Pi/180, apart: 95 / float64(m.k)})
+	turn, ok := w.turn()
+	if off := w.dir + turn - math.Pi/2; !ok || math.Abs(off) > math.Pi/180 {
+		t.Errorf("the edges turn by %.1f degrees (%v), want -5", turn*180/math.Pi, ok)
+	}
+}
