@@ -2,6 +2,7 @@ package reading
 
 import (
 	"math"
+	"slices"
 
 	"waketwist/unit"
 )
@@ -18,14 +19,20 @@ const (
 	borderSure   = 1                // standard errors by which the lean beats its own mirror
 	flatLay      = 24 * unit.Degree // at most: a steeper one shows more turns in any stretch of yarn
 	borderTimes  = 2.5              // times the tangent of the model's border, at most, or the other way about
+	borderLeast  = 0.75             // the same at least, where the pitch is unsure: what is seen on the outline leans more than the model's mean
 )
 
 // few reports whether so few periods of the lay are in view.
 func (m fitting) few() bool { return m.trace.fold.periods < fewPeriods }
 
-// once reports whether the yarns show so little that nothing is seen twice: the lay is
+// once reports whether so little is in view that nothing is seen twice: the lay may be
 // sure by then, but its pitch and the number of strands rest on slow changes.
-func (s solution) once() bool { return s.periods() < twicePeriods*float64(len(s.fits)) }
+func (m fitting) once() bool { return m.trace.fold.periods < twicePeriods }
+
+// once reports whether so little of every yarn is in view.
+func (s solution) once() bool {
+	return !slices.ContainsFunc(s.fits, func(f fitting) bool { return !f.once() })
+}
 
 // bordered reports whether the borders of a single yarn bear out a lay of which
 // few periods are in view.
@@ -38,15 +45,23 @@ func (s solution) bordered() bool {
 		return false
 	}
 	l := s.of[0].borders()
-	model := float64(f.guess.ply.borderAngle())
-	times := math.Tan(math.Abs(l.angle)*math.Pi/180) / math.Tan(model)
+	times := f.borderTimes(l)
 	return l.angle > 0 == s.key.z && l.share >= max(borderShare, borderOver*l.mirror) && l.sure[0] >= borderSure &&
 		times < borderTimes && times > 1/borderTimes
 }
 
-// leansAgainst reports whether what crosses the yarn is seen to lean against a lay, in
-// both halves across: the lay is then a slow change of light or colour.
-func (b *body) leansAgainst(m fitting) bool {
+// borderTimes is the tangent of the borders seen over that of the model's.
+func (m fitting) borderTimes(l borderLean) float64 {
+	return math.Tan(math.Abs(l.angle)*math.Pi/180) / math.Tan(float64(m.guess.ply.borderAngle()))
+}
+
+// denied reports whether what crosses the yarn is seen to lean against a lay, in both
+// halves across: the lay is then a slow change of light or colour. Where nothing is
+// seen twice, it may not lean less than the borders of the model either.
+func (b *body) denied(m fitting) bool {
 	l := b.borders()
-	return l.angle > 0 != m.guess.z && min(l.sure[1], l.sure[2]) >= leanHalfSure
+	if l.angle > 0 != m.guess.z {
+		return min(l.sure[1], l.sure[2]) >= leanHalfSure
+	}
+	return m.once() && m.borderTimes(l) < borderLeast
 }

@@ -128,3 +128,23 @@ func TestPartOf(t *testing.T) {
 		}
 	}
 }
+
+// The borders seen on drawn plies lean as the model's do or more, and a much steeper
+// ply is denied where nothing is seen twice.
+func TestBordersDenySteeperPlies(t *testing.T) {
+	for _, n := range []int{2, 3, 4} {
+		for _, degrees := range []float64{10, 14, 18} {
+			d := drawn{n: n, degrees: degrees, diameter: 60, x: 150, z: true}
+			line := newAxis([]float64{150, 150}, []float64{10, 890}, 1)
+			b := newBody(evenCut(newSource(photoOf(drawing(301, 900, d))), line, d.diameter))
+			at := func(degrees, periods float64) fitting {
+				return fitting{guess: guess{ply: newPly(n, round, degrees*math.Pi/180), z: true},
+					trace: &trace{fold: &fold{periods: periods}}}
+			}
+			if b.denied(at(degrees, 1.1)) || !b.denied(at(2.6*degrees, 1.1)) || b.denied(at(2.6*degrees, 2)) {
+				t.Errorf("%d strands at %.0f deg: borders have %.2f times the tangent of the model's", n, degrees,
+					at(degrees, 1).borderTimes(b.borders()))
+			}
+		}
+	}
+}

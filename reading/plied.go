@@ -212,7 +212,7 @@ func (s solution) leans(src *source, yarns []*cut) bool {
 func (s solution) everywhere() bool {
 	good := 0
 	for i, f := range s.fits {
-		if f.few() && !s.of[i].leansAgainst(f) || !f.few() && s.of[i].holdsInHalves(f) {
+		if f.few() && !s.of[i].denied(f) || !f.few() && s.of[i].holdsInHalves(f) {
 			good++
 		}
 	}
