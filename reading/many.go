@@ -1,5 +1,10 @@
 package reading
 
+import (
+	"math"
+	"slices"
+)
+
 // ropes are kinds of more strands than are read. They are looked at only to know
 // them for what they are.
 var ropes = []kind{{5, 1, round}, {6, 1, round}, {7, 1, round}}
@@ -12,15 +17,58 @@ var colouredRopes = []kind{{5, 5, round}, {6, 2, round}, {6, 3, round}, {6, 6, r
 // stated, the solution holds only those.
 var strands = []kind{{2, 1, round}, {3, 1, round}, {4, 1, round}}
 
+// hardlyMany is the score of a rope over that of the solution up to which borders
+// are not asked: none are so much flatter as to make a rope of it.
+const hardlyMany = 0.5
+
 // many is the score of the rope that explains the yarns best over that of the
-// solution, or of any fewer strands, on the same lay.
+// solution, or of any fewer strands, on the same lay. The lean of the borders has
+// a say that does not rest on the fold: n strands that repeat after a length L
+// along the yarn have n L tan b = 2 pi R, so that taking a rope for fewer strands
+// makes their borders steeper than those seen. That borders are as flat says
+// little: those of five strands laid flat are so too.
 func (s solution) many(stated bool) float64 {
 	rope := s.bestOf(ropes)
 	if !stated {
 		rope = max(rope, s.bestOf(colouredRopes))
 	}
-	return rope / max(s.score, s.bestOf(strands))
+	rope /= max(s.score, s.bestOf(strands))
+	if rope < hardlyMany {
+		return rope
+	}
+	return rope * max(1, math.Pow(s.steeper(), 2)) // the borders are the surer witness
 }
+
+// steeper is the tangent of the borders that the solution means in the middle yarn
+// over that of the borders seen there, or nearly as good, which are looked for
+// without it. It is 1 where none are seen clearly, and for two strands, which wind
+// too far about each other for borders that cross the yarn along arcs.
+func (s solution) steeper() float64 {
+	if s.key.n < 3 {
+		return 1
+	}
+	i := len(s.fits) / 2
+	l := s.of[i].borders()
+	if !l.clear() || (l.angle > 0) != s.key.z {
+		return 1
+	}
+	means := s.fits[i].guess.ply.borderAngle().Degrees()
+	return tanDegrees(means) / tanDegrees(min(max(means, l.low), l.high))
+}
+
+// What borders must show to speak against a count of strands.
+const (
+	clearShare  = 0.12 // of what varies, that is alike along them
+	clearMirror = 2    // that share over the most of any lean to the other side
+)
+
+// clear reports whether borders are seen to lean to one side in both halves of the
+// yarn.
+func (l borderLean) clear() bool {
+	return l.share >= max(clearShare, clearMirror*l.mirror) && l.sure[0] >= leanSure && min(l.sure[1], l.sure[2]) >= leanHalfSure
+}
+
+func tanDegrees(d float64) float64 { return math.Tan(d * math.Pi / 180) }
 
 // bestOf is the best mean score of some kinds on the solution's lay.
 func (s solution) bestOf(kinds []kind) (best float64) {
@@ -34,4 +82,33 @@ func (s solution) bestOf(kinds []kind) (best float64) {
 		best = max(best, score)
 	}
 	return best
+}
+
+// A rope whose fibres are clear passes for singles, but the borders between its
+// strands are steeper than its fibres, which lean back in the strands, and often
+// show a rope's lay. What is taken for the lay of a rope on singles are stripes,
+// which lie along the fibres.
+const (
+	ropeOfFibres      = 0.3  // score times root of the periods seen; singles come to 0.2 where the lay is steeper than the fibres
+	bordersOverFibres = 1.35 // tangent of borders over that of fibres: singles come to 1.25, most ropes to 1.4 and more
+)
+
+// isRope reports whether yarn whose fibres lean at an angle, in radians, is a rope.
+func (b *body) isRope(fibres float64) bool {
+	tan := math.Tan(math.Abs(fibres))
+	l := b.borders()
+	if l.clear() && l.share >= leanShare && l.high < mostArc && tanDegrees(l.low) > bordersOverFibres*tan {
+		return true
+	}
+	for _, y := range b.lays(laysTried) {
+		phase, _ := b.follow(y)
+		f := b.newFold(phase, 0, b.cols())
+		for _, k := range slices.Concat(ropes, colouredRopes) {
+			m, ok := f.bestPlaced(k, y.lag > 0)
+			if ok && m.score*math.Sqrt(f.periods) > ropeOfFibres && math.Tan(m.guess.ply.b) > tan {
+				return true
+			}
+		}
+	}
+	return false
 }

@@ -105,7 +105,7 @@ func readPly(src *source, yarns []*cut, plies int) (r Reading, p proof) {
 		return refuse(BothWays), proof{}
 	}
 	many := best.many(plies > 0)
-	if many > mostMany {
+	if many > mostMany || plies <= 0 && !best.fits[len(best.fits)/2].pulses() {
 		return refuse(TooMany), proof{}
 	}
 	r = best.reading()

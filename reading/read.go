@@ -104,8 +104,9 @@ const secondBest = 0.5
 const plyOnly = -1
 
 // elsewhere reports whether another place in the picture may be readable where
-// one is refused for this reason.
-func (r Reason) elsewhere() bool { return r != TooBlurred }
+// one is refused for this reason. Where a rope stands out, what else does are its
+// strands, or ropes beside it.
+func (r Reason) elsewhere() bool { return r != TooBlurred && r != TooMany }
 
 // read cuts the candidate out with care and reads it.
 func (c *candidate) read(src *source, m *cueMap, opt Options) Reading {

@@ -81,6 +81,9 @@ func readSingles(src *source, yarns []*cut, evidence float64, hint bool) Reading
 		return refuse(UnsureReading)
 	}
 	middle := yarns[len(yarns)/2]
+	if newBody(middle).isRope(a) {
+		return refuse(TooMany)
+	}
 	r.Width.SD = middle.outlineSD(r.Width.Value, 1, 0)
 	r.Overlay = middle.overlay(solidShare, r.Angle.Value, r.Direction)
 	return r
