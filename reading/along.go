@@ -13,10 +13,12 @@ import (
 const (
 	narrowestAlong = 0.02 // of the line's length: the least width tried
 	widerAlong     = 1.2  // each width tried over the one before
+	longAlong      = 3    // widths that a line is long at least
 	besideLine     = 0.5  // widths by which the middle of the yarn may lie beside the line
 	mostBeside     = 0.25 // of the length, that may lie as far beside as that
 	stepAside      = 0.1  // widths more, once the edges are found
 	mostAside      = 0.1  // of the length, that may lie farther still
+	asideCounts    = 8    // how much less it counts beside the line: with its shadow, yarn is wider, but not in its middle
 	widthsFinished = 4    // of those tried, that are cut out with care until one is found that follows the line
 	leastFollowed  = 0.6  // of the line's length, over which the yarn must be seen
 	turnsAlong     = 2    // turns of a ply in view: with less, none is seen twice
@@ -64,7 +66,7 @@ func readAlong(src *source, opt Options) Reading {
 func (d *drawnLine) follow(src *source) {
 	w, h := src.photo.Size()
 	long := d.line.length()
-	most := min(long/leastAspect, float64(min(w, h)))
+	most := min(long/longAlong, float64(min(w, h)))
 	var widths []float64
 	for v := max(narrowestAlong*long, leastWidth/widerAlong); v <= most; v *= widerAlong {
 		widths = append(widths, v)
@@ -127,7 +129,9 @@ func (d *drawnLine) read(src *source, opt Options) Reading {
 	abreast(len(all), func(i int) {
 		t := d.traced[i]
 		if c := cutOut(src, t.along, t.width, 1); c != nil && c.width > 0 {
-			all[i] = &candidate{cut: c, contrast: t.contrast, strength: c.strength(), bulk: c.likeBulk(d.m), central: 1}
+			far, _ := c.follows(d.line)
+			all[i] = &candidate{cut: c, contrast: t.contrast, strength: c.strength(), bulk: c.likeBulk(d.m),
+				central: 1 / (1 + asideCounts*far*far)}
 		}
 	})
 	all = slices.DeleteFunc(all, func(c *candidate) bool { return c == nil })
@@ -160,6 +164,12 @@ func (d *drawnLine) nearest(yarns []*cut) (best *cut) {
 func (d *drawnLine) readYarn(src *source, c *candidate, y *cut, opt Options) Reading {
 	several := y.abreast > 1
 	r := c.readOf(src, []*cut{y}, opt)
+	if r.Reason == UnsureReading && src.asked < laterScore {
+		// A faint lay that does not hold in both halves may still be borne out by the
+		// texture, which is asked where the lay alone is not enough.
+		src.asked = laterScore
+		r = c.readOf(src, []*cut{y}, opt)
+	}
 	if r.Readable && several {
 		r.StrandsInView = 1 // its neighbours were not asked
 		r.Flags = slices.DeleteFunc(r.Flags, func(f Flag) bool { return f == SeveralStrands })
@@ -176,10 +186,10 @@ func (d *drawnLine) readYarn(src *source, c *candidate, y *cut, opt Options) Rea
 // follows is how far beside a line the yarn was cut out, in its widths, and whether
 // that is along most of the line and hardly anywhere too far.
 func (c *cut) follows(line *axis) (far float64, ok bool) {
-	a := c.strip.along
+	a, middle := c.strip.along, c.middles()
 	var all, out float64
 	for i := 0; i < a.len(); i += max(a.len()/overlayPoints, 1) {
-		off := line.distance(a.x[i], a.y[i]) / c.width
+		off := line.distance(a.at(i, middle[i])) / c.width
 		all, far = all+1, far+off
 		if off > besideLine+stepAside {
 			out++

@@ -41,9 +41,14 @@ func TestReadAlongALine(t *testing.T) {
 		{"brown_loop.jpg", points(255, 625, 336, 548, 437, 473, 566, 453, 655, 446, 754, 452, 855, 500), 2, 24},
 		{"brown_loop.jpg", points(520, 458, 590, 443, 650, 440, 720, 447, 830, 485), 2, 24},
 		{"pc_s2_clean_pair.jpg", points(78, 5, 80, 150, 78, 318), 0, 39},
+		{"pc_s2_clean_pair.jpg", points(268, 5, 275, 150, 285, 318), 0, 40}, // beside a wide shadow
+		{"green_yarn_diagonal.jpg", points(413, 7, 321, 195, 195, 459, 69, 689, 18, 890), 2, 33},
 		{"pc_s2_red_green_steep.jpg", points(154, 2, 116, 162, 91, 312, 79, 481), 0, 45},
 	} {
 		for orient, want := range map[raster.Orientation]yarn.Direction{1: yarn.S, 2: yarn.Z} {
+			if c.file == "green_yarn_diagonal.jpg" {
+				want = map[yarn.Direction]yarn.Direction{yarn.S: yarn.Z, yarn.Z: yarn.S}[want]
+			}
 			p := raster.NewPhoto(decode(t, filepath.Join("testdata", c.file)), orient)
 			line := c.line
 			w, h := p.Size()

@@ -27,6 +27,16 @@ func BenchmarkRead(b *testing.B) {
 	}
 }
 
+// BenchmarkReadAlong reads a loop along a line, by the lean of its borders.
+func BenchmarkReadAlong(b *testing.B) {
+	p := loadPhoto(b, filepath.Join("testdata", "brown_loop.jpg"))
+	opt := Options{Plies: 2, Along: points(250, 620, 330, 540, 440, 480, 560, 447, 650, 440, 760, 460, 860, 505)}
+	b.ReportAllocs()
+	for b.Loop() {
+		Read(p, opt)
+	}
+}
+
 func BenchmarkDecode(b *testing.B) {
 	for _, file := range benchFiles {
 		b.Run(file, func(b *testing.B) {
