@@ -36,7 +36,7 @@ func read(photo *raster.Photo, opt Options, seen *witness) Reading {
 		return readAlong(src, opt)
 	}
 	m := makeCueMap(src, opt.At)
-	src.asked = leastPlyScore
+	src.asked, src.ground = leastPlyScore, m.look()
 	if opt.Plies > 1 && m.longBox() {
 		src.asked = vouchedScore
 	}
@@ -220,6 +220,9 @@ func (c *cut) readYarns(src *source, yarns []*cut, opt Options) Reading {
 		r = readSingles(src, yarns, p.hint, later || p.hint > longHint)
 		// Fibres of a ply lie nearly along it as well.
 		if r.Readable && p.contested && r.Angle.Value < slightLean {
+			r = refuse(UnsureReading)
+		}
+		if r.Readable && opt.Plies == 0 && len(yarns) == 1 && yarns[0].amidOthers(src.ground) {
 			r = refuse(UnsureReading)
 		}
 	}

@@ -16,6 +16,7 @@ type source struct {
 	samplers map[int]*sampler
 	finest   int // no reduction by less than this, while candidates are compared
 	seen     *witness
+	ground   bulk    // what most of the picture looks like
 	asked    float64 // score asked of a ply: less where a person has boxed the yarn and stated its strands
 }
 

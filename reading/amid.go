@@ -1,0 +1,66 @@
+package reading
+
+import "math"
+
+// A strand of a ply is followed like a yarn where it has a colour of its own. What
+// tells it from singles is what lies against it, on one side and then the other: not
+// the ground, but the next strand.
+const (
+	amidFrom  = 0.12 // of the width beyond the edge, where blur and hairs are past
+	amidTo    = 0.3
+	amidShare = 0.3 // of the length on either side that is not ground
+	amidTint  = 12  // the least difference of tint that no shadow makes
+	amidNoise = 3   // or so many times the noise of the picture's
+	amidLight = 25  // or the least it is lighter, levels
+)
+
+// A bulk is what most of a picture looks like.
+type bulk struct{ luma, blue, red, noise float64 }
+
+// look is the bulk of a map as lightness and tints.
+func (m *cueMap) look() bulk {
+	luma := float32(m.bulk[0])
+	return bulk{m.bulk[0], float64(tintOf(float32(m.bulk[1]), luma)), float64(tintOf(float32(m.bulk[2]), luma)),
+		math.Hypot(float64(tintOf(float32(128+m.noise[1]), luma)), float64(tintOf(float32(128+m.noise[2]), luma)))}
+}
+
+// other reports whether what has this lightness and these tints is not the bulk,
+// lit or in shadow.
+func (b bulk) other(luma, blue, red float64) bool {
+	return math.Hypot(blue-b.blue, red-b.red) > math.Max(amidTint, amidNoise*b.noise) || luma > b.luma+amidLight
+}
+
+// amidOthers reports whether something else than ground lies against both sides of
+// what does not look like the ground itself.
+func (c *cut) amidOthers(ground bulk) bool {
+	st := c.strip
+	var share [2]float64
+	var inside float64
+	for i := range st.cols() {
+		top, bottom := c.outline.top[i], c.outline.bottom[i]
+		if ground.other(c.meanOf(i, top+(bottom-top)/4, bottom-(bottom-top)/4)) {
+			inside++
+		}
+		if ground.other(c.meanOf(i, top-amidTo*c.width, top-amidFrom*c.width)) {
+			share[0]++
+		}
+		if ground.other(c.meanOf(i, bottom+amidFrom*c.width, bottom+amidTo*c.width)) {
+			share[1]++
+		}
+	}
+	n := float64(st.cols())
+	return 2*inside > n && min(share[0], share[1]) > amidShare*n
+}
+
+// meanOf is the mean lightness and tints of column i between two places across.
+func (c *cut) meanOf(i int, from, to float64) (luma, blue, red float64) {
+	a, b := c.row(from), c.row(to)
+	n := float64(b - a + 1)
+	for j := a; j <= b; j++ {
+		k := j*c.strip.cols() + i
+		luma += float64(c.strip.chan_[0].Pix[k]) / n
+		blue += float64(c.cues[cueBlue].Pix[k]) / n
+		red += float64(c.cues[cueRed].Pix[k]) / n
+	}
+	return luma, blue, red
+}

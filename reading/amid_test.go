@@ -1,0 +1,49 @@
+package reading
+
+import (
+	"image"
+	"testing"
+)
+
+// stripe paints rows [from, to) of columns [left, right).
+func stripe(m *image.YCbCr, left, right, from, to int, y, cb, cr uint8) {
+	for j := from; j < to; j++ {
+		for i := left; i < right; i++ {
+			k := m.YOffset(i, j)
+			m.Y[k], m.Cb[k], m.Cr[k] = y, cb, cr
+		}
+	}
+}
+
+// A strand with the next one against it, now on this side and now on that, is told
+// from singles on plain ground, with a shadow, or beside one other thing.
+func TestStrandAmidOthers(t *testing.T) {
+	const width, left, right = 30, 100, 400
+	for _, c := range []struct {
+		name  string
+		paint func(*image.YCbCr)
+		want  bool
+	}{
+		{"singles", func(*image.YCbCr) {}, false},
+		{"in its shadow", func(m *image.YCbCr) {
+			stripe(m, 0, 500, 85, 100, 60, 128, 128)
+			stripe(m, 0, 500, 130, 150, 70, 128, 128)
+		}, false},
+		{"against one thing", func(m *image.YCbCr) { stripe(m, 0, 500, 60, 100, 80, 170, 100) }, false},
+		{"strand", func(m *image.YCbCr) {
+			stripe(m, 0, 250, 70, 100, 80, 170, 100)
+			stripe(m, 250, 500, 130, 160, 80, 170, 100)
+		}, true},
+	} {
+		m := drawing(500, 230)
+		c.paint(m)
+		stripe(m, 0, 500, 100, 100+width, 150, 90, 160)
+		src := newSource(photoOf(m))
+		line := newAxis([]float64{left, right}, []float64{99.5 + width/2, 99.5 + width/2}, 1)
+		cut := evenCut(src, line, width)
+		cut.cues = cut.strip.cueFields()
+		if got := cut.amidOthers(makeCueMap(src, image.Rectangle{}).look()); got != c.want {
+			t.Errorf("%s: amid others is %v", c.name, got)
+		}
+	}
+}
