@@ -68,3 +68,34 @@ func TestShadowByHue(t *testing.T) {
 		t.Errorf("standard deviations %.1f with the shadow and %.1f without", unsure, sure)
 	}
 }
+
+// White yarn on white ground is known from a shadow by its texture alone, however
+// wide the shadow.
+func TestShadowByTexture(t *testing.T) {
+	c := shadedCut()
+	luma := c.strip.chan_[0]
+	for j := range luma.H {
+		y := c.strip.across(j)
+		for i := range luma.W {
+			level := 200.0
+			switch {
+			case math.Abs(y) < 22:
+				level = 190 + 25*math.Sin(float64(i)*0.35+y/8)
+			case y > 0 && y < 45:
+				level = 150
+			}
+			luma.Row(j)[i] = float32(level)
+		}
+	}
+	for _, k := range [2]int{cueBlue, cueRed} {
+		clear(c.cues[k].Pix)
+	}
+	for i := range c.outline.bottom {
+		c.outline.top[i], c.outline.bottom[i] = -22, 44
+	}
+	c.width = 66
+	width, middle, at := c.withoutShadow()
+	if math.Abs(width-44) > 3 || math.Abs(middle) > 3 || at != [2]bool{false, true} {
+		t.Errorf("%.1f wide about %.1f, shadow %v; want about 44, 0 and below", width, middle, at)
+	}
+}

@@ -2,6 +2,7 @@ package reading
 
 import (
 	"math"
+	"slices"
 
 	"waketwist/raster"
 )
@@ -31,6 +32,11 @@ func (c *cut) withoutShadow() (width, middle float64, at [2]bool) {
 		return max(shadowDepth(luma, tint, edge, dir, hi-lo, ground, yarn), c.greyDepth(luma, lo, hi, edge, dir))
 	}
 	top, bottom := depth(lo, 1), depth(hi, -1)
+	calm := c.calm(luma, lo, hi)
+	above, below := max(top, calm.depth(lo, 1, hi-lo)), max(bottom, calm.depth(hi, -1, hi-lo))
+	if float64(hi-lo-above-below) > leastYarn*float64(hi-lo) {
+		top, bottom = above, below
+	}
 	width -= float64(top+bottom) * c.strip.step
 	middle += float64(top-bottom) / 2 * c.strip.step
 	return width, middle, [2]bool{top > 0, bottom > 0}
@@ -62,15 +68,10 @@ const (
 // greyDepth returns how many rows from an edge lie in shadow by their hue: yarn
 // with a clear hue of its own nowhere has the ground's, however dark.
 func (c *cut) greyDepth(luma []float64, lo, hi, edge, dir int) int {
-	blue, red := c.strip.rowMeans(c.cues[cueBlue]), c.strip.rowMeans(c.cues[cueRed])
-	blue0, red0 := groundMean(blue, lo, hi), groundMean(red, lo, hi)
-	hue := func(j int) float64 { return math.Hypot(blue[j]-blue0, red[j]-red0) }
-	var most float64
-	for j := lo; j <= hi; j++ {
-		most = max(most, hue(j))
-	}
+	hue := c.hue(lo, hi)
+	most := slices.Max(hue[lo : hi+1])
 	depth := 0
-	for depth < hi-lo && hue(edge+dir*depth) < bareHue*most {
+	for depth < hi-lo && hue[edge+dir*depth] < bareHue*most {
 		depth++
 	}
 	dark := luma[edge+dir*depth/2] < deepShadow*groundMean(luma, lo, hi)
