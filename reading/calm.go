@@ -9,7 +9,6 @@ const (
 	calmTells = 2    // times as much as the ground the yarn must vary, to tell
 	calmHue   = 0.35 // of the yarn's hue: a row of shadow has less
 	calmTint  = 3    // levels of hue that are none
-	calmLight = 0.95 // of the ground's light, which a shadow has not
 	calmSpan  = 0.55 // of the outline: a shadow fills no more
 	leastYarn = 0.35 // of the outline: yarn between two shadows fills no less
 	calmFine  = 0.03 // widths, between which and the next the variation along the yarn is taken
@@ -31,7 +30,7 @@ func (c *cut) calm(luma []float64, lo, hi int) calmRows {
 	for j := lo; j <= hi; j++ {
 		share := luma[j] / light
 		out[j] = busy[j] < quiet+calmRow*(yarn-quiet) && hue[j] < max(calmHue*own, calmTint) &&
-			share < calmLight && share > deepestShadow
+			share < deepShadow && share > deepestShadow
 	}
 	return out
 }
