@@ -30,31 +30,33 @@ func (b bulk) other(luma, blue, red float64) bool {
 	return math.Hypot(blue-b.blue, red-b.red) > math.Max(amidTint, amidNoise*b.noise) || luma > b.luma+amidLight
 }
 
-// amidOthers reports whether something else than ground lies against both sides of
-// what does not look like the ground itself.
+// amidOthers reports whether something else than ground, and than itself, lies
+// against both sides of what does not look like the ground.
 func (c *cut) amidOthers(ground bulk) bool {
-	st := c.strip
+	n := c.strip.cols()
 	var share [2]float64
 	var inside float64
-	for i := range st.cols() {
+	for i := range n {
 		top, bottom := c.outline.top[i], c.outline.bottom[i]
-		if ground.other(c.meanOf(i, top+(bottom-top)/4, bottom-(bottom-top)/4)) {
-			inside++
+		own := ground
+		own.luma, own.blue, own.red = c.meanOf(i, top+(bottom-top)/4, bottom-(bottom-top)/4)
+		if !ground.other(own.luma, own.blue, own.red) {
+			continue
 		}
-		if ground.other(c.meanOf(i, top-amidTo*c.width, top-amidFrom*c.width)) {
-			share[0]++
-		}
-		if ground.other(c.meanOf(i, bottom+amidFrom*c.width, bottom+amidTo*c.width)) {
-			share[1]++
+		inside++
+		for side, near := range [2]float64{top - amidFrom*c.width, bottom + amidFrom*c.width} {
+			luma, blue, red := c.meanOf(i, near, near+float64(2*side-1)*(amidTo-amidFrom)*c.width)
+			if ground.other(luma, blue, red) && own.other(luma, blue, red) {
+				share[side]++
+			}
 		}
 	}
-	n := float64(st.cols())
-	return 2*inside > n && min(share[0], share[1]) > amidShare*n
+	return 2*inside > float64(n) && min(share[0], share[1]) > amidShare*float64(n)
 }
 
 // meanOf is the mean lightness and tints of column i between two places across.
 func (c *cut) meanOf(i int, from, to float64) (luma, blue, red float64) {
-	a, b := c.row(from), c.row(to)
+	a, b := c.row(min(from, to)), c.row(max(from, to))
 	n := float64(b - a + 1)
 	for j := a; j <= b; j++ {
 		k := j*c.strip.cols() + i
