@@ -2,7 +2,6 @@ package reading
 
 import (
 	"math"
-	"slices"
 )
 
 // ropes are kinds of more strands than are read. They are looked at only to know
@@ -103,7 +102,7 @@ func (b *body) isRope(fibres float64) bool {
 	for _, y := range b.lays(laysTried) {
 		phase, _ := b.follow(y)
 		f := b.newFold(phase, 0, b.cols())
-		for _, k := range slices.Concat(ropes, colouredRopes) {
+		for _, k := range ropes {
 			m, ok := f.bestPlaced(k, y.lag > 0)
 			if ok && m.score*math.Sqrt(f.periods) > ropeOfFibres && math.Tan(m.guess.ply.b) > tan {
 				return true

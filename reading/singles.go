@@ -13,7 +13,7 @@ const (
 	// that lines along them have much in common, and a clear lean, the clearer
 	// the more there is to be said for a ply.
 	alikeAbreast    = 8 * unit.Degree // from the middle one, at most
-	commonAbreast   = 1.0
+	commonAbreast   = 0.4
 	contrastAbreast = 0.68
 	contrastBeside  = 0.15 // more contrast for each unit of evidence for a ply
 	mostOfYarns     = 0.75 // of several yarns: so many must be believed
