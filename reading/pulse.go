@@ -7,11 +7,12 @@ const leastPulse = 0.4 // of the swelling once a strand, over that of any longer
 
 // pulses reports whether the outline of a yarn that lies alone swells once for each
 // strand of a period. Where all strands are alike the lay itself is one strand's,
-// strands pressed flat swell it little, beside other yarns it is not the yarn's own,
-// and over few periods hairs and shadows do not average out.
+// and where all differ it is a whole turn, once in which yarn swells that does not lie
+// quite straight; strands pressed flat swell it little, beside other yarns it is not the
+// yarn's own, and over few periods hairs and shadows do not average out.
 func (m fitting) pulses() bool {
 	f, n := m.trace.fold, m.guess.repeat
-	if n < 2 || m.guess.ply.form == flat || f.crowded || m.few() {
+	if n < 2 || n == m.guess.ply.n || m.guess.ply.form == flat || f.crowded || m.few() {
 		return true
 	}
 	longer := 0.0
