@@ -51,7 +51,8 @@ func read(photo *raster.Photo, opt Options, seen *witness) Reading {
 	}
 	// What stood out most may be a gap between yarns, or a whole bundle with
 	// its gaps. It may also be the whole yarn, and the next a strand of it, or a
-	// braid, so more than a few turns must be seen there.
+	// braid, so more than a few turns must be seen there, and anywhere else where
+	// the number of strands is in doubt as well.
 	all[0].refused = first.Reason
 	for i, c := range all[1:] {
 		if !m.boxed && c.quality() <= secondBest*all[0].quality() {
@@ -63,7 +64,7 @@ func read(photo *raster.Photo, opt Options, seen *witness) Reading {
 		}
 		part := slices.ContainsFunc(all[:i+1], c.partOf)
 		r := c.read(src, m, again)
-		if r.Readable && !(part && r.Has(FewTurns)) {
+		if r.Readable && !(r.Has(FewTurns) && (part || r.Has(UnsurePlies))) {
 			return r
 		}
 		c.refused = r.Reason
