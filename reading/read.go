@@ -223,9 +223,9 @@ func (c *cut) readYarns(src *source, yarns []*cut, opt Options) Reading {
 		if r.Readable && p.contested && r.Angle.Value < slightLean {
 			r = refuse(UnsureReading)
 		}
-	}
-	if r.Readable && opt.Plies <= 0 && len(yarns) == 1 && yarns[0].amidOthers(src.ground) {
-		return refuse(UnsureReading)
+		if pointed := opt.Plies == 1 || len(opt.Along) > 0; r.Readable && !pointed && len(yarns) == 1 && yarns[0].amidOthers(src.ground) {
+			r = refuse(UnsureReading)
+		}
 	}
 	if !r.Readable {
 		return r
