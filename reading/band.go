@@ -59,6 +59,9 @@ func (s *cueSum) add(t cell) {
 // the total over bins below each.
 type projection []cueSum
 
+// bins is how many lines across any direction the map can have.
+func (m *cueMap) bins() int { return int(math.Hypot(float64(m.w), float64(m.h))) + 4 }
+
 // origin is the bin in whose middle the middle of the map lies, a fraction where
 // the lines run along an even number of rows or columns: these lie in the middle
 // of a bin each, so that a mirrored picture has the same sums.
@@ -135,7 +138,7 @@ var bandWidths = []int{1, 2, 3, 4, 5, 7, 9, 12, 16, 21, 28, 37, 50, 66, 88}
 
 // findBands returns the most outstanding bands, best first.
 func (m *cueMap) findBands(limit int) []band {
-	bins := int(math.Hypot(float64(m.w), float64(m.h))) + 4
+	bins := m.bins()
 	least := 0.3 * float64(min(m.w, m.h))
 	cells := m.cells()
 	var found [directions][]band

@@ -36,8 +36,16 @@ type borderLean struct {
 	beyond    float64 // correlation with what would go on outside the yarn, on the side where it is less
 }
 
-// borders looks for the lean along which rows repeat best.
+// borders is the lean along which rows repeat best, looked for once.
 func (b *body) borders() borderLean {
+	if b.lean == nil {
+		l := b.findBorders()
+		b.lean = &l
+	}
+	return *b.lean
+}
+
+func (b *body) findBorders() borderLean {
 	e := b.equalised()
 	var by [2][arcAngles]stack
 	l, side, at := borderLean{}, 0, 0

@@ -18,9 +18,10 @@ const (
 // calmRows says which rows of a cut show ground in shadow.
 type calmRows []bool
 
-// calm finds the rows of shadow among rows [lo, hi] of an outline.
-func (c *cut) calm(luma []float64, lo, hi int) calmRows {
-	busy, hue := c.busy(), c.hue(lo, hi)
+// calm finds the rows of shadow among rows [lo, hi] of an outline, by the lightness
+// and hue of each.
+func (c *cut) calm(luma, hue []float64, lo, hi int) calmRows {
+	busy := c.busy()
 	light, quiet := groundMean(luma, lo, hi), groundMean(busy, lo, hi)
 	yarn, own := quantile(busy[lo:hi+1], 0.75), quantile(hue[lo:hi+1], 0.75)
 	out := make(calmRows, len(luma))

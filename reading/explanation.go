@@ -112,7 +112,7 @@ func (w *witness) explanation(src *source, r Reading) Explanation {
 		return Explanation{}
 	}
 	e := Explanation{Strip: st.picture(), StepPixels: st.step, Lean: c.leans(st), Fits: fitsOf(t.all)}
-	e.Repeat = newBody(c).repeats()
+	e.Repeat = c.body().repeats()
 	if n := len(t.best.fits); n > 0 {
 		e.Model = t.best.of[n/2].drawn(t.best.fits[n/2].refined(), st)
 	}

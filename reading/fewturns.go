@@ -52,7 +52,7 @@ func (s solution) bordered() bool {
 
 // borderTimes is the tangent of the borders seen over that of the model's.
 func (m fitting) borderTimes(l borderLean) float64 {
-	return math.Tan(math.Abs(l.angle)*math.Pi/180) / math.Tan(float64(m.guess.ply.borderAngle()))
+	return tanDegrees(math.Abs(l.angle)) / m.guess.ply.borderAngle().Tan()
 }
 
 // denied reports whether what crosses the yarn is seen to lean against a lay, in both

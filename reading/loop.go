@@ -86,6 +86,7 @@ func (c *cut) columns(from, to int) *cut {
 		st.chan_[k] = columnsOf(f, from, to)
 	}
 	p := *c
+	p.straight = nil
 	p.strip, p.cues, p.evidence = &st, &[numCues]*raster.Field{}, columnsOf(c.evidence, from, to)
 	for k, f := range c.cues {
 		p.cues[k] = columnsOf(f, from, to)

@@ -1,8 +1,6 @@
 package reading
 
-import (
-	"math"
-)
+import "math"
 
 // ropes are kinds of more strands than are read. They are looked at only to know
 // them for what they are.

@@ -77,7 +77,7 @@ func mapOf(w, h int, mirrored bool) *cueMap {
 
 // sums are the sums of luma by bins.
 func (m *cueMap) sums(dir float64) []float64 {
-	bins := int(math.Hypot(float64(m.w), float64(m.h))) + 4
+	bins := m.bins()
 	p := make(projection, bins+1)
 	m.project(p, make([]cell, bins), m.cells(), dir)
 	out := make([]float64, bins)

@@ -70,7 +70,7 @@ type proof struct {
 func readPly(src *source, yarns []*cut, plies int) (r Reading, p proof) {
 	var bodies []*body
 	for _, y := range yarns {
-		bodies = append(bodies, newBody(y))
+		bodies = append(bodies, y.body())
 	}
 	all := solutions(bodies, plies)
 	var best, mirror solution

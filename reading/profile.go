@@ -59,7 +59,7 @@ type profile struct {
 
 // newProfile returns a profile of no direction yet. The cells are shared.
 func (m *cueMap) newProfile(cells []cell) *profile {
-	bins := int(math.Hypot(float64(m.w), float64(m.h))) + 4
+	bins := m.bins()
 	p := &profile{m: m, cells: cells, sums: make(projection, bins+1), lines: make([]cell, bins)}
 	for c := range p.v {
 		for _, f := range []*[]float64{&p.v[c], &p.run[c], &p.sq[c], &p.re[c], &p.im[c]} {
@@ -71,10 +71,10 @@ func (m *cueMap) newProfile(cells []cell) *profile {
 }
 
 // repeats returns what repeats most clearly across the map, best first.
-func (m *cueMap) repeats(cells []cell) []repeat {
+func (p *profile) repeats() []repeat {
 	found := make([]repeat, directions)
 	abreast(2, func(half int) {
-		p := m.newProfile(cells)
+		p := p.m.newProfile(p.cells)
 		for a := half; a < directions; a += 2 {
 			found[a] = p.along(float64(a)*math.Pi/directions, p.readable())
 		}
@@ -88,7 +88,6 @@ func (m *cueMap) repeats(cells []cell) []repeat {
 	}
 	slices.SortStableFunc(best, func(a, b repeat) int { return cmp.Compare(b.quality(), a.quality()) })
 	best = best[:min(len(best), repeatsTried)]
-	p := m.newProfile(cells)
 	for i, r := range best {
 		best[i] = p.near(r.dir, p.readable())
 	}

@@ -132,11 +132,16 @@ func (c *candidate) readOf(src *source, yarns []*cut, opt Options) Reading {
 	if len(yarns) == 1 {
 		yarns[0] = yarns[0].withoutLoop()
 	}
+	return c.cut.readFit(src, yarns, opt)
+}
+
+// readFit reads yarns of a cut that are large and sharp enough.
+func (c *cut) readFit(src *source, yarns []*cut, opt Options) Reading {
 	src.seen.found(yarns)
 	if r := yarns[0].unfit(src); r != NoReason {
 		return refuse(r)
 	}
-	return c.cut.readYarns(src, yarns, opt)
+	return c.readYarns(src, yarns, opt)
 }
 
 func refuse(r Reason) Reading { return Reading{Reason: r} }

@@ -15,6 +15,7 @@ type cut struct {
 	width    float64 // mean silhouette width, photo pixels
 	abreast  int     // yarns side by side, of which this is one
 	looped   bool    // a loop was cut off at an end: two strands turn back there
+	straight *body   // once it was asked for
 }
 
 // rowsPerYarn is how many rows of the fine strip the yarn's width takes, and

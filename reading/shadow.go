@@ -27,12 +27,12 @@ func (c *cut) withoutShadow() (width, middle float64, at [2]bool) {
 	}
 	ground := groundMean(luma, lo, hi)
 	yarn := quantile(luma[lo:hi], 0.6)
-	tint := c.tint(lo, hi)
+	tint, hue := c.tint(lo, hi), c.hue(lo, hi)
 	depth := func(edge, dir int) int {
-		return max(shadowDepth(luma, tint, edge, dir, hi-lo, ground, yarn), c.greyDepth(luma, lo, hi, edge, dir))
+		return max(shadowDepth(luma, tint, edge, dir, hi-lo, ground, yarn), c.greyDepth(luma, hue, lo, hi, edge, dir))
 	}
 	top, bottom := depth(lo, 1), depth(hi, -1)
-	calm := c.calm(luma, lo, hi)
+	calm := c.calm(luma, hue, lo, hi)
 	above, below := max(top, calm.depth(lo, 1, hi-lo)), max(bottom, calm.depth(hi, -1, hi-lo))
 	if float64(hi-lo-above-below) > leastYarn*float64(hi-lo) {
 		top, bottom = above, below
@@ -67,8 +67,7 @@ const (
 
 // greyDepth returns how many rows from an edge lie in shadow by their hue: yarn
 // with a clear hue of its own nowhere has the ground's, however dark.
-func (c *cut) greyDepth(luma []float64, lo, hi, edge, dir int) int {
-	hue := c.hue(lo, hi)
+func (c *cut) greyDepth(luma, hue []float64, lo, hi, edge, dir int) int {
 	most := slices.Max(hue[lo : hi+1])
 	depth := 0
 	for depth < hi-lo && hue[edge+dir*depth] < bareHue*most {

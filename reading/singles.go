@@ -44,7 +44,7 @@ func readSingles(src *source, yarns []*cut, evidence float64, hint bool) Reading
 	faint, first := 0, NoReason
 	for _, y := range yarns {
 		f, long, r := y.singlesFibres(src, hint)
-		if r == NoReason && (y.edgeBlur() > max(softEdge*y.width, softLens) || newBody(y).striped() > mostStriped) {
+		if r == NoReason && (y.edgeBlur() > max(softEdge*y.width, softLens) || y.body().striped() > mostStriped) {
 			r = UnsureReading
 		}
 		if r != NoReason {
@@ -81,7 +81,7 @@ func readSingles(src *source, yarns []*cut, evidence float64, hint bool) Reading
 		return refuse(UnsureReading)
 	}
 	middle := yarns[len(yarns)/2]
-	if newBody(middle).isRope(a) {
+	if middle.body().isRope(a) {
 		return refuse(TooMany)
 	}
 	r.Width.SD = middle.outlineSD(r.Width.Value, 1, 0)

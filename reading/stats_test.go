@@ -33,7 +33,7 @@ func TestProjectAddsAlongLines(t *testing.T) {
 			}
 		}
 		want[mapCues] = float64(m.w * m.h)
-		bins := int(math.Hypot(float64(m.w), float64(m.h))) + 4
+		bins := m.bins()
 		p := make(projection, bins+1)
 		m.project(p, make([]cell, bins), m.cells(), rapid.Float64Range(0, math.Pi).Draw(t, "direction"))
 		if got := p[bins]; got != want {

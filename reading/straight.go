@@ -31,7 +31,8 @@ type body struct {
 	wide  []float64 // width there
 	place []float64 // distance of each column along the strip, photo pixels
 	main  *raster.Field
-	gain  [3]float64 // main is the projection of the three channels on gain
+	lean  *borderLean // of the borders, once it was asked for
+	gain  [3]float64  // main is the projection of the three channels on gain
 
 	// variance is the strand-scale variance of each layer in the units of a
 	// fold: the sum over all rows of the squared coefficients.
@@ -44,19 +45,28 @@ func rowAcross(j int) float64 { return (float64(j)/(bodyRows-1)*2 - 1) * bodyRea
 // widths to either side: over at least one crossing of the strands.
 const smoothRadius = 3
 
+// body is the cut straightened, once for all who ask. The outline must not change
+// after.
+func (c *cut) body() *body {
+	if c.straight == nil {
+		c.straight = newBody(c)
+	}
+	return c.straight
+}
+
 // newBody straightens a cut by its outline.
 func newBody(c *cut) *body {
 	st, o := c.strip, c.outline
 	n := st.cols()
-	mid, wide := make([]float64, n), make([]float64, n)
+	wide := make([]float64, n)
 	for i := range n {
-		mid[i] = (o.top[i] + o.bottom[i]) / 2
 		wide[i] = o.bottom[i] - o.top[i]
 	}
 	b := &body{cut: c}
 	b.width, _ = o.mean()
 	radius := int(smoothRadius * b.width / st.along.step)
-	mid, wide = smooth(mid, o.sure, radius), smooth(wide, o.sure, radius)
+	mid := c.middles()
+	wide = smooth(wide, o.sure, radius)
 	for i := range wide {
 		wide[i] = min(max(wide[i], 0.5*b.width), 2*b.width)
 	}

@@ -35,9 +35,8 @@ func readWraps(src *source, m *cueMap, opt Options) Reading {
 	if opt.Plies == 0 {
 		opt.Plies = plyOnly
 	}
-	cells := m.cells()
-	p := m.newProfile(cells)
-	for _, r := range m.repeats(cells) {
+	p := m.newProfile(m.cells())
+	for _, r := range p.repeats() {
 		w := p.straight(src, r)
 		if w == nil {
 			continue
@@ -125,11 +124,7 @@ func (w *wraps) readYarns(src *source, opt Options) Reading {
 	if len(yarns) < leastWraps {
 		return refuse(NoYarn)
 	}
-	src.seen.found(yarns)
-	if r := yarns[0].unfit(src); r != NoReason {
-		return refuse(r)
-	}
-	return w.cut.readYarns(src, yarns, opt)
+	return w.readFit(src, yarns, opt)
 }
 
 // turn is by how much the outer edges of a bundle turn away from its axis, in

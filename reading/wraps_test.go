@@ -30,7 +30,7 @@ func TestRepeatsAcross(t *testing.T) {
 		{8, 40, drawn{n: 4, degrees: 38, diameter: 38, z: true}},
 	} {
 		m := makeCueMap(newSource(photoOf(wrapped(640, 900, c.n, c.apart, c.drawn))), image.Rectangle{})
-		found := m.repeats(m.cells())
+		found := m.newProfile(m.cells()).repeats()
 		if len(found) == 0 {
 			t.Errorf("%+v: nothing repeats", c)
 			continue
