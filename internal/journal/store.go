@@ -27,7 +27,7 @@ type Store interface {
 	AddLot(ctx context.Context, l Lot) (ID, error) // with its weighings
 
 	Bobbin(ctx context.Context, id ID) (*Bobbin, error)
-	AddBobbin(ctx context.Context, b Bobbin) (ID, error) // with its stretches
+	AddBobbin(ctx context.Context, b Bobbin) (ID, error) // with its stretches, and with its lot where that has no number yet
 	ChangeBobbin(ctx context.Context, b Bobbin) error    // everything but its project, stretches, samples and skeins
 	AddStretch(ctx context.Context, s Stretch) (ID, error)
 

@@ -13,6 +13,9 @@ type Wishes interface {
 	Wish(ctx context.Context, id ID) (*Wish, error)
 	AddWish(ctx context.Context, w Wish) (ID, error)
 	ChangeWish(ctx context.Context, w Wish) error // name, project and text
+
+	// AddProjectFor adds the project that is to make a wish.
+	AddProjectFor(ctx context.Context, wish ID, p Project) (ID, error)
 }
 
 // Wish is what a spinner wants to make, as it was written: values by the keys of

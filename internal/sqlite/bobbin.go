@@ -13,8 +13,9 @@ import (
 // perMetre is the unit in which wraps are kept.
 const perMetre unit.Wraps = 1
 
-// AddBobbin keeps a new bobbin with its stretches. Of its lot, only the number
-// counts; its samples are added one by one afterwards.
+// AddBobbin keeps a new bobbin with its stretches, and a lot that has no number
+// yet with it; of another lot, only the number counts. Its samples are added one
+// by one afterwards.
 func (s *Store) AddBobbin(ctx context.Context, b journal.Bobbin) (_ journal.ID, err error) {
 	defer wrap(&err, "keep the bobbin %q", b.Name)
 	if err := b.Check(); err != nil {
@@ -24,7 +25,7 @@ func (s *Store) AddBobbin(ctx context.Context, b journal.Bobbin) (_ journal.ID, 
 		if err := tx.touch(ctx, kindProject, b.Project); err != nil {
 			return 0, err
 		}
-		lot, err := tx.lotOf(ctx, b)
+		lot, err := tx.lotOfNew(ctx, b)
 		if err != nil {
 			return 0, err
 		}
@@ -44,6 +45,18 @@ func (s *Store) AddBobbin(ctx context.Context, b journal.Bobbin) (_ journal.ID, 
 		}
 		return id, nil
 	})
+}
+
+// lotOfNew is lotOf, and keeps a lot that has no number yet.
+func (tx *tx) lotOfNew(ctx context.Context, b journal.Bobbin) (*journal.ID, error) {
+	if b.Lot == nil || b.Lot.ID != 0 {
+		return tx.lotOf(ctx, b)
+	}
+	if err := b.Lot.Check(); err != nil {
+		return nil, err
+	}
+	id, err := tx.insertLot(ctx, *b.Lot)
+	return &id, err
 }
 
 // lotOf returns the number of a bobbin's fibre lot, nil when it has none. It

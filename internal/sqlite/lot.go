@@ -14,24 +14,26 @@ func (s *Store) AddLot(ctx context.Context, l journal.Lot) (_ journal.ID, err er
 	if err := l.Check(); err != nil {
 		return 0, err
 	}
-	return s.add(ctx, func(tx *tx) (journal.ID, error) {
-		id, err := tx.insert(ctx, `
-			INSERT INTO lot (name, fibre, preparation, note, recorded_at) VALUES (?, ?, ?, ?, ?)`,
-			l.Name, l.Fibre, l.Preparation.String(), l.Note, stamp(tx.now))
-		if err != nil {
+	return s.add(ctx, func(tx *tx) (journal.ID, error) { return tx.insertLot(ctx, l) })
+}
+
+func (tx *tx) insertLot(ctx context.Context, l journal.Lot) (journal.ID, error) {
+	id, err := tx.insert(ctx, `
+		INSERT INTO lot (name, fibre, preparation, note, recorded_at) VALUES (?, ?, ?, ?, ?)`,
+		l.Name, l.Fibre, l.Preparation.String(), l.Note, stamp(tx.now))
+	if err != nil {
+		return 0, err
+	}
+	for _, w := range l.Weighings {
+		w.Lot = id
+		if err := w.Check(); err != nil {
 			return 0, err
 		}
-		for _, w := range l.Weighings {
-			w.Lot = id
-			if err := w.Check(); err != nil {
-				return 0, err
-			}
-			if _, err := tx.insertWeighing(ctx, w); err != nil {
-				return 0, err
-			}
+		if _, err := tx.insertWeighing(ctx, w); err != nil {
+			return 0, err
 		}
-		return id, nil
-	})
+	}
+	return id, nil
 }
 
 // Lots returns all fibre lots in order of recording, with their weighings.

@@ -15,13 +15,15 @@ func (s *Store) AddProject(ctx context.Context, p journal.Project) (_ journal.ID
 	if err := p.Check(); err != nil {
 		return 0, err
 	}
-	return s.add(ctx, func(tx *tx) (journal.ID, error) {
-		return tx.insert(ctx, `
-			INSERT INTO project (name, aim, strands, chain, offset_share, want_deg, demo, created_at, touched_at, finished_at)
-			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-			p.Name, p.Aim, p.Plan.Strands, p.Plan.Chain, p.Plan.Offset, inUnits(p.Want, unit.Degree), p.Demo,
-			stamp(tx.now), stamp(tx.now), stampOrNil(p.Finished))
-	})
+	return s.add(ctx, func(tx *tx) (journal.ID, error) { return tx.insertProject(ctx, p) })
+}
+
+func (tx *tx) insertProject(ctx context.Context, p journal.Project) (journal.ID, error) {
+	return tx.insert(ctx, `
+		INSERT INTO project (name, aim, strands, chain, offset_share, want_deg, demo, created_at, touched_at, finished_at)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+		p.Name, p.Aim, p.Plan.Strands, p.Plan.Chain, p.Plan.Offset, inUnits(p.Want, unit.Degree), p.Demo,
+		stamp(tx.now), stamp(tx.now), stampOrNil(p.Finished))
 }
 
 // formerProject puts a project as it is into the history.

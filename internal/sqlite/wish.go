@@ -42,6 +42,29 @@ func (s *Store) ChangeWish(ctx context.Context, w journal.Wish) (err error) {
 	})
 }
 
+// AddProjectFor keeps a new project and adds a version to the wish that it is to
+// make, with the project in it.
+func (s *Store) AddProjectFor(ctx context.Context, wish journal.ID, p journal.Project) (_ journal.ID, err error) {
+	defer wrap(&err, "keep the project %q for plan %d", p.Name, wish)
+	if err := p.Check(); err != nil {
+		return 0, err
+	}
+	return s.add(ctx, func(tx *tx) (journal.ID, error) {
+		found, err := loadWishes(ctx, tx.Tx, `wish.id = ?`, wish)
+		if err != nil {
+			return 0, err
+		}
+		w, err := single(found, "plan", wish)
+		if err != nil {
+			return 0, err
+		}
+		if w.Project, err = tx.insertProject(ctx, p); err != nil {
+			return 0, err
+		}
+		return w.Project, addVersion(ctx, tx, *w)
+	})
+}
+
 func addVersion(ctx context.Context, tx *tx, w journal.Wish) error {
 	if w.Project != 0 {
 		if err := tx.touch(ctx, kindProject, w.Project); err != nil {

@@ -138,8 +138,8 @@ func dayOf(text string) (time.Time, error) {
 	return t.Add(12 * time.Hour), nil
 }
 
-// lotFrom finds the chosen fibre lot, or records a new one when its name is
-// given; nil when neither.
+// lotFrom finds the chosen fibre lot, or reads a new one when its name is given;
+// nil when neither.
 func (b *bench) lotFrom(r *http.Request, f *form) (*journal.Lot, error) {
 	if name := f.text("lotname"); name != "" {
 		prep, err := finish.ParsePreparation(f.text("preparation"))
@@ -147,7 +147,7 @@ func (b *bench) lotFrom(r *http.Request, f *form) (*journal.Lot, error) {
 			return nil, &journal.Error{Code: journal.Invalid, Field: "preparation", Text: err.Error()}
 		}
 		lot := journal.Lot{Name: name, Fibre: f.text("fibre"), Preparation: prep}
-		lot.ID, err = b.Store.AddLot(r.Context(), lot)
+		err = lot.Check()
 		var known *journal.Error
 		if errors.As(err, &known) && known.Field == "name" { // the form's name is that of the bobbin
 			err = &journal.Error{Code: known.Code, Field: "lotname", Text: known.Text}

@@ -25,16 +25,11 @@ func projectValues(wish journal.Wish) url.Values {
 	return v
 }
 
-// planFor gives the plan that a project was begun from to that project.
-func (b *bench) planFor(ctx context.Context, f *form, project journal.ID) error {
-	id := quantity(f, "plan", recordID)
-	if id == nil {
-		return nil
+// addProject keeps a project, for the plan that it was begun from where there is
+// one.
+func (b *bench) addProject(ctx context.Context, f *form, p journal.Project) (journal.ID, error) {
+	if wish := quantity(f, "plan", recordID); wish != nil {
+		return b.Store.AddProjectFor(ctx, *wish, p)
 	}
-	wish, err := b.Store.Wish(ctx, *id)
-	if err != nil {
-		return err
-	}
-	wish.Project = project
-	return b.Store.ChangeWish(ctx, *wish)
+	return b.Store.AddProject(ctx, p)
 }

@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"net/url"
 	"strconv"
+	"time"
 
 	"waketwist/estimate"
 	"waketwist/internal/job"
@@ -38,14 +39,11 @@ func (b *bench) createProject(w http.ResponseWriter, r *http.Request) error {
 	p := journal.Project{Name: f.text("name"), Aim: f.text("aim")}
 	wishFrom(f, &p)
 	var id journal.ID
-	kept, err := f.keep(func() (err error) { id, err = b.Store.AddProject(r.Context(), p); return err })
+	kept, err := f.keep(func() (err error) { id, err = b.addProject(r.Context(), f, p); return err })
 	switch {
 	case err != nil:
 		return err
 	case kept:
-		if err := b.planFor(r.Context(), f, id); err != nil {
-			return err
-		}
 		return see(w, r, "/project/%d/bobbin", id)
 	}
 	return b.show(w, r, http.StatusUnprocessableEntity, "project-new", "A new yarn", newProjectView{f, f.Is("begin", "make")})
@@ -185,18 +183,29 @@ func (b *bench) changeProject(w http.ResponseWriter, r *http.Request) error {
 
 // endProject takes a project off the bench, or puts it back.
 func (b *bench) endProject(w http.ResponseWriter, r *http.Request) error {
-	p, err := b.project(r)
+	p, f, err := sent(r, b.project)
 	if err != nil {
 		return err
 	}
-	if p.Finished == nil {
-		now := b.Clock()
-		p.Finished = &now
-	} else {
-		p.Finished = nil
-	}
-	if err := b.Store.ChangeProject(r.Context(), *p); err != nil {
-		return err
+	if b.turn(f, &p.Finished) {
+		if err := b.Store.ChangeProject(r.Context(), *p); err != nil {
+			return err
+		}
 	}
 	return see(w, r, "/project/%d", p.ID)
+}
+
+// turn sets or clears the time of an ending as the pressed button says, and
+// reports whether that changes it: a form that comes twice changes it once.
+func (b *bench) turn(f *form, ended **time.Time) (changed bool) {
+	if on := f.Is("to", "go-on"); on != (*ended != nil) {
+		return false
+	}
+	if *ended == nil {
+		now := b.Clock()
+		*ended = &now
+	} else {
+		*ended = nil
+	}
+	return true
 }
