@@ -44,6 +44,20 @@ func demoJournal(t *testing.T) string {
 	return data
 }
 
+// emptyJournal is the folder of a journal that was begun and holds nothing.
+func emptyJournal(t *testing.T) string {
+	t.Helper()
+	data := t.TempDir()
+	store, err := sqlite.Open(t.Context(), data, time.Now)
+	if err == nil {
+		err = store.Close()
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
+}
+
 func TestForecastCommand(t *testing.T) {
 	data := demoJournal(t)
 	verdicts := map[string]string{"15": "under-plied", "44": "over-plied"}

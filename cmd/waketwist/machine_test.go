@@ -196,7 +196,7 @@ func TestMachineCommands(t *testing.T) {
 			t.Errorf("%s: %d, %q, want %q", tt.args, code, errs, tt.says)
 		}
 	}
-	if out := done(t, t.TempDir(), "machine"); !strings.Contains(out, "No machine is recorded") {
+	if out := done(t, emptyJournal(t), "machine"); !strings.Contains(out, "No machine is recorded") {
 		t.Errorf("an empty journal: %q", out)
 	}
 }

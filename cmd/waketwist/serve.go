@@ -23,9 +23,13 @@ import (
 // serve opens the journal and answers pages until ctx ends. Store and pages meet
 // only here.
 func serve(ctx context.Context, s cli.Serve) (err error) {
+	held := sqlite.Holds(s.Data)
 	store, err := sqlite.Open(ctx, s.Data, time.Now)
 	if err != nil {
 		return err
+	}
+	if !held {
+		fmt.Fprintf(s.IO.Stderr, "A new journal was begun in %s\nWhere one of yours should be there, stop with Ctrl-C and see how the folder is spelt.\n", whole(s.Data))
 	}
 	defer func() { err = errors.Join(err, store.Close()) }()
 	photos, err := picture.OpenStore(filepath.Join(s.Data, "photographs"))
@@ -46,15 +50,28 @@ func serve(ctx context.Context, s cli.Serve) (err error) {
 		return errors.Join(err, listener.Close())
 	}
 	address := "http://" + listener.Addr().String()
-	fmt.Fprintf(s.IO.Stdout, "The workbench is open at %s\nStop it with Ctrl-C; what is recorded is kept in %s\n", address, s.Data)
+	fmt.Fprintf(s.IO.Stdout, "The workbench is open at %s\nStop it with Ctrl-C; what is recorded is kept in %s\n", address, whole(s.Data))
 	if s.Open {
 		openBrowser(address)
 	}
 	return web.Serve(ctx, listener, handler)
 }
 
-// openJournal opens the journal for a command that only reads it.
+// whole is the full path of a folder, so that one begun in the wrong place is
+// found again.
+func whole(folder string) string {
+	if path, err := filepath.Abs(folder); err == nil {
+		return path
+	}
+	return folder
+}
+
+// openJournal opens the journal for a command that only reads it, and begins
+// none.
 func openJournal(ctx context.Context, data string) (journal.Store, func() error, error) {
+	if !sqlite.Holds(data) {
+		return nil, nil, fmt.Errorf("no journal is to be found in %s; name the folder of yours with --data, or begin one there with “waketwist serve --data”", whole(data))
+	}
 	store, err := sqlite.Open(ctx, data, time.Now)
 	if err != nil {
 		return nil, nil, err

@@ -113,7 +113,7 @@ func TestLossesCommand(t *testing.T) {
 	if r := rows["yarn_wash"]; r.Readings != 0 || r.Basis != "common practice" || r.Demo {
 		t.Errorf("yarn wash: %+v", r)
 	}
-	if out := done(t, t.TempDir(), "stash"); !strings.Contains(out, "Nothing is in the stash") {
+	if out := done(t, emptyJournal(t), "stash"); !strings.Contains(out, "Nothing is in the stash") {
 		t.Errorf("%s", out)
 	}
 }

@@ -29,6 +29,7 @@ type workbench struct {
 	t       testing.TB
 	address string
 	folder  string
+	log     *lockedBuffer
 	end     func()
 }
 
@@ -48,7 +49,7 @@ func startWorkbench(t testing.TB, folder string, demo bool) *workbench {
 		in.CloseWithError(fmt.Errorf("serve ended: %w", err))
 		done <- err
 	}()
-	w := &workbench{t: t, folder: folder, address: addressPrinted(t, out)}
+	w := &workbench{t: t, folder: folder, log: log, address: addressPrinted(t, out)}
 	w.end = sync.OnceFunc(func() {
 		cancel()
 		if err := <-done; err != nil {

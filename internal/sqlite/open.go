@@ -63,6 +63,13 @@ func open(ctx context.Context, folder string, clock func() time.Time, steps fs.F
 	return s, nil
 }
 
+// Holds reports whether a journal is to be found in a folder, without making
+// anything.
+func Holds(folder string) bool {
+	info, err := os.Stat(filepath.Join(folder, fileName))
+	return err == nil && !info.IsDir()
+}
+
 // mostReaders bounds the connections that read at the same time.
 const mostReaders = 4
 

@@ -253,3 +253,17 @@ func backups(t *testing.T, folder string) []string {
 	t.Helper()
 	return must[[]string](t)(filepath.Glob(filepath.Join(folder, "waketwist-version-*")))
 }
+
+func TestHolds(t *testing.T) {
+	folder := t.TempDir()
+	if Holds(folder) || Holds(filepath.Join(folder, "nowhere")) {
+		t.Error("a journal is seen where there is none")
+	}
+	if names, err := os.ReadDir(folder); err != nil || len(names) != 0 {
+		t.Errorf("looking made %v, %v", names, err)
+	}
+	openIn(t, folder, ticking())
+	if !Holds(folder) {
+		t.Error("the journal is not seen")
+	}
+}
