@@ -273,17 +273,14 @@ func (b *bench) run(r *http.Request) (*journal.Run, error) {
 
 // endRun closes a run, or opens it again.
 func (b *bench) endRun(w http.ResponseWriter, r *http.Request) error {
-	run, _, err := sent(r, b.run)
+	run, f, err := sent(r, b.run)
 	if err != nil {
 		return err
 	}
-	if now := b.Clock(); run.Ended == nil {
-		run.Ended = &now
-	} else {
-		run.Ended = nil
-	}
-	if err := b.Store.ChangeRun(r.Context(), *run); err != nil {
-		return err
+	if b.turn(f, &run.Ended) {
+		if err := b.Store.ChangeRun(r.Context(), *run); err != nil {
+			return err
+		}
 	}
 	return see(w, r, "/run/%d", run.ID)
 }
