@@ -229,7 +229,7 @@ func (w *Wish) completeWheel() (string, error) {
 func (q quantity) read(text string) (e estimate.Estimate[float64], err error) {
 	k := items[q].kind
 	if q.mayBeNone() {
-		k.read = orNothing(k.read)
+		k.read = unit.OrNothing(k.read)
 	}
 	from, to, two := strings.Cut(text, " to ")
 	if !two && (k.unit == losses.unit) {

@@ -186,23 +186,8 @@ func weighedMass(of func(*Weighed) *unit.Mass) func(*Wish, string) error {
 // weighedLeft reads what is left, which may be nothing.
 func weighedLeft(of func(*Weighed) **unit.Mass) func(*Wish, string) error {
 	return func(w *Wish, s string) error {
-		m, err := orNothing(unit.ParseMass)(s)
+		m, err := unit.OrNothing(unit.ParseMass)(s)
 		*of(w.weighed()) = &m
 		return err
-	}
-}
-
-// orNothing reads zero, too, with any unit that the reader takes.
-func orNothing[T ~float64](parse func(string) (T, error)) func(string) (T, error) {
-	return func(text string) (T, error) {
-		v, err := parse(text)
-		unit, zero := strings.CutPrefix(strings.TrimSpace(text), "0")
-		if err == nil || !zero {
-			return v, err
-		}
-		if _, wrong := parse("1" + strings.TrimLeft(unit, "0.,")); wrong != nil {
-			return v, err
-		}
-		return 0, nil
 	}
 }

@@ -22,6 +22,12 @@ func ParseWraps(text string) (Wraps, error) {
 	return Wraps(v), err
 }
 
+// Room returns the length that one wrap takes, in both systems, as finely as a
+// count of wraps tells it, which is two significant figures: "0.98 mm (0.038 in)".
+func (w Wraps) Room() string {
+	return bothSystems(figures(w.Pitch().Millimetres(), 2)+" mm", figures(w.Pitch().Inches(), 2)+" in")
+}
+
 // Metric returns w in wraps per centimetre, to a tenth: "7.1 wpc".
 func (w Wraps) Metric() string { return tenth(w.PerCentimetre()) + " wpc" }
 

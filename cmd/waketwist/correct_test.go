@@ -2,6 +2,7 @@ package main
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -136,6 +137,11 @@ func TestReadAgainInBox(t *testing.T) {
 	b.expect("two strands, twist Z")
 	if all := readingsOf(t, w.get(bobbin).body); len(all) != 2 || b.path() != all[1] {
 		t.Errorf("reading again leads to %s; the readings are %q", b.path(), all)
+	}
+	b.open(w.address + b.path())
+	b.expect("Box: where you said that it lies")
+	if kept := js[[]string](b, `["box1x", "box1y", "box2x", "box2y"].map((n) => document.querySelector("[name=" + n + "]").value)`); !slices.Equal(kept[:2], box[:2]) || kept[2] == "" || kept[3] == "" { // what was drawn beyond the picture is cut off
+		t.Errorf("the box was drawn as %q and is kept as %q", box, kept)
 	}
 }
 

@@ -41,15 +41,17 @@ func (c *settCmd) askPiece(k *settAsk) error {
 
 func (c *settCmd) sizes(o *cloth.Order) error {
 	var waste unit.Length
+	size, allowance := unit.ParseLength, unit.OrNothing(unit.ParseLength)
 	for _, l := range []struct {
 		flag string
 		text text
 		into *unit.Length
-	}{{"--width", c.Width, &o.Width}, {"--length", c.Length, &o.Length}, {"--waste", c.Waste, &waste}, {"--fringe", c.Fringe, &o.Fringe}} {
+		read func(string) (unit.Length, error)
+	}{{"--width", c.Width, &o.Width, size}, {"--length", c.Length, &o.Length, size}, {"--waste", c.Waste, &waste, allowance}, {"--fringe", c.Fringe, &o.Fringe, allowance}} {
 		if l.text == "" {
 			continue
 		}
-		v, err := unit.ParseLength(string(l.text))
+		v, err := l.read(string(l.text))
 		if err != nil {
 			return misused("%s: %v", l.flag, err)
 		}

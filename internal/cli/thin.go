@@ -103,7 +103,7 @@ func thinJSONOf(p yarn.TwistProfile) thinJSON {
 func thinProse(p yarn.TwistProfile, mean yarn.StrandTwist, power yarn.ThicknessExponent) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s\n\n", folded(fmt.Sprintf(
-		"A mean of %s lies at %.1f° on average, from %.1f° to %.1f°, with a standard deviation of %.1f°.",
+		"A mean of %s lies at %.1f° on average: %.1f° at the flattest place, %.1f° at the steepest. The usual spread about the average is %.1f°.",
 		unit.Twist(mean), p.Mean.Degrees(), p.Least.Degrees(), p.Most.Degrees(), p.SD.Degrees()), proseWidth))
 	t := tabwriter.NewWriter(&b, 0, 0, 3, ' ', 0)
 	fmt.Fprintln(t, "  step\tthickness\ttwist\tsurface angle")

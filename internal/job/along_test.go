@@ -1,6 +1,7 @@
 package job
 
 import (
+	"image"
 	"slices"
 	"strings"
 	"testing"
@@ -28,7 +29,7 @@ func TestParseLine(t *testing.T) {
 	}
 }
 
-// The line is kept with the reading, whether or not anything was read along it.
+// The line and the box are kept with the reading, whether or not anything was read there.
 func TestLineIsKeptWithTheReading(t *testing.T) {
 	drawn := []reading.Point{{X: 10, Y: 20}, {X: 300, Y: 40}}
 	photo := journal.Photo{Hash: strings.Repeat("a", 64), Width: 400, Height: 300}
@@ -36,11 +37,14 @@ func TestLineIsKeptWithTheReading(t *testing.T) {
 		{Reason: reading.OffLine, Overlay: reading.Overlay{Drawn: drawn}},
 		{Readable: true, Structure: reading.Ply, Plies: 2, Angle: reading.Angle{Value: 20 * unit.Degree, SD: unit.Degree, Low: 18 * unit.Degree, High: 22 * unit.Degree}, Overlay: reading.Overlay{Drawn: drawn, Axis: drawn}},
 	} {
-		kept := ReadingOf(r, photo)
+		kept := ReadingOf(r, photo, image.Rect(20, 30, 121, 61))
 		if err := kept.Check(); err != nil {
 			t.Error(err)
 		}
 		trace, read := TraceOf(kept)
+		if !slices.Equal(trace.Box, []Spot{{20, 30}, {120, 60}}) {
+			t.Errorf("the box is kept as %v", trace.Box)
+		}
 		if read != r.Readable || !slices.Equal(trace.Drawn, []Spot{{10, 20}, {300, 40}}) {
 			t.Errorf("%+v: the trace is %+v, read %v", r, trace, read)
 		}

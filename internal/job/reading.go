@@ -2,6 +2,7 @@ package job
 
 import (
 	"encoding/json"
+	"image"
 	"math"
 	"strings"
 
@@ -25,6 +26,7 @@ type Trace struct {
 	Strand [2]Spot   `json:"strand"`
 	Pitch  []Spot    `json:"pitch,omitempty"`
 	Drawn  []Spot    `json:"drawn,omitempty"` // the line that a person had drawn along the yarn
+	Box    []Spot    `json:"box,omitempty"`   // upper left and lower right pixel of the box that a person drew around it; one alone for a press on it
 	Spans            // zero for a person's own lines
 }
 
@@ -35,17 +37,17 @@ type Spot [2]float64
 // found; the sample is left to the caller.
 func ReadPhoto(photo *raster.Photo, hash string, opt reading.Options) journal.Reading {
 	w, h := photo.Size()
-	return ReadingOf(reading.Read(photo, opt), journal.Photo{Hash: hash, Width: w, Height: h})
+	return ReadingOf(reading.Read(photo, opt), journal.Photo{Hash: hash, Width: w, Height: h}, opt.At)
 }
 
-// ReadingOf records what the reader found on a photograph; the sample is left to
-// the caller.
-func ReadingOf(r reading.Reading, photo journal.Photo) journal.Reading {
+// ReadingOf records what the reader found on a photograph, and the box at that it
+// was asked to look in, empty for none; the sample is left to the caller.
+func ReadingOf(r reading.Reading, photo journal.Photo, at image.Rectangle) journal.Reading {
 	out := journal.Reading{Method: journal.Photograph, Reader: Reader, Photo: &photo}
 	if !r.Readable {
 		out.Refused = r.Reason.Sentence()
-		if len(r.Overlay.Drawn) > 0 {
-			out.Trace = Trace{Drawn: spots(r.Overlay.Drawn)}.text()
+		if len(r.Overlay.Drawn) > 0 || !at.Empty() {
+			out.Trace = Trace{Drawn: spots(r.Overlay.Drawn), Box: corners(at)}.text()
 		}
 		return out
 	}
@@ -57,7 +59,9 @@ func ReadingOf(r reading.Reading, photo journal.Photo) journal.Reading {
 	out.Direction = r.Direction
 	out.Angle, out.Low, out.High = r.Angle.Value, r.Angle.Low, r.Angle.High
 	out.SD = max(r.Angle.SD, rest.PhotographSD)
-	out.Trace = TraceRead(r).text()
+	trace := TraceRead(r)
+	trace.Box = corners(at)
+	out.Trace = trace.text()
 	for _, f := range r.Flags {
 		out.Note = strings.TrimSpace(out.Note + " " + PhotoFlagSentence(f))
 	}
@@ -73,6 +77,18 @@ func TraceRead(r reading.Reading) Trace {
 	}
 	t.Strand = [2]Spot{{o.Strand[0].X, o.Strand[0].Y}, {o.Strand[1].X, o.Strand[1].Y}}
 	return t
+}
+
+// corners are the first and the last pixel of a box, one for a single pixel.
+func corners(at image.Rectangle) []Spot {
+	if at.Empty() {
+		return nil
+	}
+	first, last := Spot{float64(at.Min.X), float64(at.Min.Y)}, Spot{float64(at.Max.X - 1), float64(at.Max.Y - 1)}
+	if first == last {
+		return []Spot{first}
+	}
+	return []Spot{first, last}
 }
 
 func spots(points []reading.Point) []Spot {
@@ -92,7 +108,8 @@ func (t Trace) text() string {
 }
 
 // TraceOf returns the trace of a recorded reading; ok is false when nothing was
-// read or laid. A line that a person had drawn for it is returned all the same.
+// read or laid. A line or a box that a person had drawn for it is returned all the
+// same.
 func TraceOf(r journal.Reading) (t Trace, ok bool) {
 	if r.Trace == "" || json.Unmarshal([]byte(r.Trace), &t) != nil || len(t.Axis) < 2 {
 		return t, false

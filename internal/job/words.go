@@ -1,6 +1,8 @@
 package job
 
 import (
+	"strings"
+
 	"waketwist/estimate"
 	"waketwist/reading"
 	"waketwist/rest"
@@ -49,6 +51,26 @@ var photoFlagSentences = map[reading.Flag]string{
 	reading.StatedPlies:    "The number of strands was stated, not read.",
 	reading.RoughAngle:     "Only the side to which the strands lean was read, not a whole turn of them: the direction holds, the angle and the width are rough.",
 	reading.SteepTwist:     "The ply is near the steepest angle that strands can take.",
+}
+
+// photoFlagOrder begins with what casts most doubt on an angle.
+var photoFlagOrder = []reading.Flag{
+	reading.RoughAngle, reading.FewTurns, reading.NarrowYarn, reading.UnsurePlies, reading.SeveralStrands, reading.SteepTwist, reading.Uneven, reading.StatedPlies,
+}
+
+// NoteParts parts the note of a reading into what ReadingOf joined there, what
+// casts most doubt first, and what else stands in it.
+func NoteParts(note string) (parts []string) {
+	for _, f := range photoFlagOrder {
+		if before, after, there := strings.Cut(note, photoFlagSentences[f]); there {
+			parts = append(parts, photoFlagSentences[f])
+			note = strings.TrimSpace(before) + " " + strings.TrimSpace(after)
+		}
+	}
+	if rest := strings.TrimSpace(note); rest != "" {
+		parts = append(parts, rest)
+	}
+	return parts
 }
 
 // PhotoFlagSentence says what a flag of a photograph's reading means, in whole

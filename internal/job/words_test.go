@@ -1,6 +1,7 @@
 package job
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -40,6 +41,28 @@ func TestPhotoFlagSentence(t *testing.T) {
 		s := PhotoFlagSentence(f)
 		if strings.HasPrefix(s, "Note: ") || !strings.HasSuffix(s, ".") {
 			t.Errorf("flag %q has no sentence of its own: %q", f, s)
+		}
+	}
+}
+
+// A note is parted again into what was joined, what casts most doubt first.
+func TestNoteParts(t *testing.T) {
+	flags := []reading.Flag{reading.StatedPlies, reading.Uneven, reading.FewTurns}
+	note := ""
+	for _, f := range flags {
+		note += PhotoFlagSentence(f) + " "
+	}
+	got := NoteParts(note + "It lay by the window.")
+	want := []string{PhotoFlagSentence(reading.FewTurns), PhotoFlagSentence(reading.Uneven), PhotoFlagSentence(reading.StatedPlies), "It lay by the window."}
+	if !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if got := NoteParts(" "); len(got) != 0 {
+		t.Errorf("no note is parted into %q", got)
+	}
+	for f := range photoFlagSentences {
+		if !slices.Contains(photoFlagOrder, f) {
+			t.Errorf("%q has no place in the order", f)
 		}
 	}
 }

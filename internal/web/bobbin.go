@@ -231,7 +231,7 @@ func (b *bench) bobbinPage(w http.ResponseWriter, r *http.Request, status int, o
 	case one.Diameter != nil:
 		view.Thick = one.Diameter.String() + " thick"
 	case one.Wraps != nil:
-		view.Thick = one.Wraps.String() + ", so about " + one.Wraps.Pitch().String() + " thick"
+		view.Thick = one.Wraps.String() + ", so about " + one.Wraps.Room() + " thick"
 	}
 	if view.Clips, err = b.clips(r, *p, *one); err != nil {
 		return err

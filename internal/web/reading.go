@@ -66,7 +66,9 @@ func (b *bench) readKept(ctx context.Context, hash picture.Hash, as readAs) (jou
 // readingCard shows one reading.
 type readingCard struct {
 	journal.Reading
-	Words   string // what was seen, in words
+	Words   string   // what was seen, in words
+	Lead    string   // what casts most doubt on it, and what to do; empty for nothing
+	More    []string // what else there is to know of it
 	Angle   *measure
 	Overlay *overlay
 	Out     string // why it does not count; empty when it does
@@ -82,6 +84,9 @@ func readingCardOf(r journal.Reading, state estimate.State) readingCard {
 		}
 		card.Angle = &m
 		card.Words = seenWords(r)
+		if parts := job.NoteParts(r.Note); len(parts) > 0 {
+			card.Lead, card.More = parts[0], parts[1:]
+		}
 	}
 	switch {
 	case r.Struck != "":
@@ -125,6 +130,7 @@ type overlay struct {
 	Mark   float64  // radius of a pitch mark
 	Scale  []string // lines of what gave the scale
 	Drawn  string   // the line that a person had drawn along the yarn; empty for none
+	Box    string   // the box that a person had drawn around it, or a small one where it was pressed; empty for none
 	Traced bool
 }
 
@@ -135,7 +141,7 @@ func overlayOf(r journal.Reading) *overlay {
 	o := &overlay{Photo: "/photo/" + r.Photo.Hash, W: r.Photo.Width, H: r.Photo.Height}
 	o.View = fmt.Sprintf("0 0 %d %d", o.W, o.H)
 	t, ok := job.TraceOf(r)
-	o.Drawn = polyline(t.Drawn)
+	o.Drawn, o.Box = polyline(t.Drawn), o.boxed(t.Box)
 	if !ok {
 		return o
 	}
@@ -147,6 +153,19 @@ func overlayOf(r journal.Reading) *overlay {
 	}
 	o.frame(t)
 	return o
+}
+
+// boxed is the outline of the box with the given corners.
+func (o *overlay) boxed(corners []job.Spot) string {
+	if len(corners) == 0 {
+		return ""
+	}
+	a, b := corners[0], corners[len(corners)-1]
+	if a == b {
+		reach := float64(max(o.W, o.H)) / 100
+		a, b = job.Spot{a[0] - reach, a[1] - reach}, job.Spot{b[0] + reach, b[1] + reach}
+	}
+	return polyline([]job.Spot{a, {b[0], a[1]}, b, {a[0], b[1]}, a})
 }
 
 func polyline(spots []job.Spot) string {
@@ -193,11 +212,22 @@ func (b *bench) showReading(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	return b.readingPage(w, r, http.StatusOK, one, newForm(hintValues(one.Reading)))
+}
+
+// hintValues fills in where a person said that the yarn lies, to be amended.
+func hintValues(r journal.Reading) url.Values {
 	values := url.Values{}
-	if t, _ := job.TraceOf(one.Reading); len(t.Drawn) > 0 {
-		values.Set("along", polyline(t.Drawn)) // to be amended
+	t, _ := job.TraceOf(r)
+	if len(t.Drawn) > 0 {
+		values.Set("along", polyline(t.Drawn))
 	}
-	return b.readingPage(w, r, http.StatusOK, one, newForm(values))
+	for i, corner := range t.Box {
+		for j, v := range corner {
+			values.Set(boxFields[2*i+j], strconv.FormatFloat(v, 'f', -1, 64))
+		}
+	}
+	return values
 }
 
 func (b *bench) readingPage(w http.ResponseWriter, r *http.Request, status int, one found, f *form) error {
