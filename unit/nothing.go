@@ -3,7 +3,7 @@ package unit
 import "strings"
 
 // OrNothing makes a parser that reads zero, too, with any unit that the given one
-// takes or with none: "0 in", "0". Lengths and masses of zero are no yarn, but a
+// takes: "0 in". Lengths and masses of zero are no yarn, but a
 // waste or what is left in a bag may be nothing.
 func OrNothing[T ~float64](parse func(string) (T, error)) func(string) (T, error) {
 	return func(text string) (T, error) {
@@ -15,8 +15,7 @@ func OrNothing[T ~float64](parse func(string) (T, error)) func(string) (T, error
 		if !zero {
 			return v, err
 		}
-		after = strings.TrimSpace(strings.TrimLeft(after, "0.,"))
-		if _, wrong := parse("1 " + after); after != "" && wrong != nil {
+		if _, wrong := parse("1 " + strings.TrimLeft(after, "0.,")); wrong != nil {
 			return v, err
 		}
 		return 0, nil
