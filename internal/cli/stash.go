@@ -123,11 +123,12 @@ type stashSkein struct {
 	Length  *float64   `json:"length_m"`
 	Grist   *float64   `json:"grist_tex"`
 	Wraps   *float64   `json:"wraps_per_inch"`
+	Part    string     `json:"part"` // of what part of the skein they are; empty for the whole
 	Demo    bool       `json:"demo"`
 }
 
 func skeinOf(s job.SkeinStock) stashSkein {
-	out := stashSkein{Kind: "skein", ID: s.ID, Name: s.Name, Project: s.Project, State: s.State.String(), Mass: grams(s.Mass), Demo: s.Demo}
+	out := stashSkein{Kind: "skein", ID: s.ID, Name: s.Name, Project: s.Project, State: s.State.String(), Mass: grams(s.Mass), Part: s.Part.String(), Demo: s.Demo}
 	if s.Length != nil {
 		v := round(s.Length.Metres(), 2)
 		out.Length = &v
@@ -214,6 +215,9 @@ func skeinWords(s job.SkeinStock) string {
 		parts = []string{"not measured yet"}
 	} else {
 		parts = append(parts, job.StateWords(s.State))
+		if part := s.Part.String(); part != "" {
+			parts = append(parts, part)
+		}
 	}
 	return fmt.Sprintf("Skein %d  %s, of %s%s: %s.", s.ID, s.Name, s.Project, demoWord(s.Demo), strings.Join(parts, "; "))
 }

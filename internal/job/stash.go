@@ -49,7 +49,27 @@ type SkeinStock struct {
 	Length  *unit.Length
 	Grist   *unit.LinearDensity
 	Wraps   *unit.Wraps
+	Part    StockPart
 	Demo    bool
+}
+
+// StockPart says of what part of a skein its figures in the stash are.
+type StockPart int
+
+// The parts.
+const (
+	WholeSkein  StockPart = iota
+	RestMeasure           // of what came back after a use, as measured
+	RestReckon            // of that: weighed, its length from the grist of the whole skein
+	BeforeUse             // of the whole skein, for what came back was neither weighed nor reeled
+)
+
+// String says it in words, empty for a whole skein.
+func (p StockPart) String() string {
+	return [...]string{
+		"", "what is left of it", "what is left of it: weighed, its length modelled by the grist of the whole skein",
+		"as it was before some was taken; weigh what came back",
+	}[p]
 }
 
 // StashOf reckons what is left of every lot, and lists the skeins that are not
@@ -82,22 +102,47 @@ func StashOf(projects []journal.Project, lots []journal.Lot, known Losses) Stash
 func (s *Stash) addSkeins(p journal.Project, skeins []journal.Skein) {
 	for _, one := range skeins {
 		if one.InStash() {
-			s.Skeins = append(s.Skeins, skeinStock(p, one))
+			s.Skeins = append(s.Skeins, StockOf(p, one))
 		}
 	}
 }
 
-func skeinStock(p journal.Project, one journal.Skein) SkeinStock {
+// StockOf is a skein of a project as it lies in the stash.
+func StockOf(p journal.Project, one journal.Skein) SkeinStock {
 	out := SkeinStock{Skein: one, Project: p.Name, Demo: p.Demo}
 	m := one.Measured(estimate.Washed)
 	if m == nil {
 		if m = one.Measured(estimate.Rested); m == nil {
-			return out
+			m = &journal.Measure{}
 		}
 	}
 	out.State, out.Mass, out.Wraps = m.State, m.Mass, m.Wraps
 	out.Length, out.Grist = lengthOf(*m), gristOf(*m)
+	out.takeRest()
 	return out
+}
+
+// takeRest puts what is left of a skein that came back in the place of the whole.
+// A part is as fine as the whole, so its weight gives its length.
+func (s *SkeinStock) takeRest() {
+	rest, back := s.MeasuredSince()
+	if !back {
+		return
+	}
+	s.Part = BeforeUse
+	if rest == nil || rest.Mass == nil && lengthOf(*rest) == nil {
+		return
+	}
+	s.Part, s.Mass, s.Length = RestMeasure, rest.Mass, lengthOf(*rest)
+	if rest.Wraps != nil {
+		s.Wraps = rest.Wraps
+	}
+	if both := gristOf(*rest); both != nil {
+		s.State, s.Grist = rest.State, both
+	} else if s.Length == nil && s.Grist != nil {
+		l := s.Grist.LengthOf(*s.Mass)
+		s.Part, s.Length = RestReckon, &l
+	}
 }
 
 // spunMasses are the masses of singles by bobbin, where they are known: weighed,

@@ -111,6 +111,48 @@ func TestSkeinsLeaveTheStashAndComeBack(t *testing.T) {
 	}
 }
 
+// What was weighed after a use is of the rest: its length follows from the grist of
+// the whole, and the whole keeps its own figures.
+func TestRestOfSkein(t *testing.T) {
+	begun := time.Date(2026, 3, 1, 9, 0, 0, 0, time.UTC)
+	later := func(days int) time.Time { return begun.AddDate(0, 0, days) }
+	whole := journal.Measure{State: estimate.Washed, Mass: some(90 * unit.Gram), Loops: some(100), Girth: some(2 * unit.Metre), Recorded: begun}
+	used, back := journal.Use{How: "used up", Recorded: later(5)}, journal.Use{How: journal.UseBack, Recorded: later(9)}
+	slip := journal.Use{How: journal.UseBack, Recorded: used.Recorded.Add(time.Minute)}
+	tests := []struct {
+		name   string
+		uses   []journal.Use
+		since  *journal.Measure
+		metres float64
+		part   StockPart
+	}{
+		{"whole", nil, nil, 200, WholeSkein},
+		{"weighed again, whole", nil, &journal.Measure{Mass: some(30 * unit.Gram)}, 200, WholeSkein},
+		{"not weighed since", []journal.Use{used, back}, nil, 200, BeforeUse},
+		{"wraps only", []journal.Use{used, back}, &journal.Measure{Wraps: some(14 * unit.WrapPerInch)}, 200, BeforeUse},
+		{"weighed since", []journal.Use{used, back}, &journal.Measure{Mass: some(45 * unit.Gram)}, 100, RestReckon},
+		{"reeled since", []journal.Use{used, back}, &journal.Measure{Mass: some(45 * unit.Gram), Loops: some(60), Girth: some(2 * unit.Metre)}, 120, RestMeasure},
+		{"a slip", []journal.Use{used, slip}, &journal.Measure{Mass: some(91 * unit.Gram)}, 200, WholeSkein},
+	}
+	for _, tt := range tests {
+		s := journal.Skein{Name: "first", Measures: []journal.Measure{whole}, Uses: tt.uses}
+		if tt.since != nil {
+			tt.since.State, tt.since.Recorded = estimate.Washed, later(10)
+			s.Measures = append(s.Measures, *tt.since)
+		}
+		got := StockOf(journal.Project{}, s)
+		if got.Part != tt.part || got.Length == nil || math.Abs(got.Length.Metres()-tt.metres) > 1e-6 {
+			t.Errorf("%s: %v of %v", tt.name, got.Length, got.Part)
+		}
+		if l, ok := s.Measured(estimate.Washed).Length(); !ok || l != 200*unit.Metre {
+			t.Errorf("%s: the whole skein is %v long", tt.name, l)
+		}
+		if len(tt.uses) > 0 && tt.part != WholeSkein && *s.Measured(estimate.Washed).Mass != 90*unit.Gram {
+			t.Errorf("%s: the whole skein weighs %v", tt.name, s.Measured(estimate.Washed).Mass)
+		}
+	}
+}
+
 // Rows say every quantity with its range, and zero estimates as not known.
 func TestLossRows(t *testing.T) {
 	rows := LossesOf(nil, nil, nil).Rows()

@@ -78,14 +78,33 @@ func (s Skein) Check() error {
 	return checkNote("note", s.Note)
 }
 
-// Measured returns what was last measured in a state, nil without any measure:
-// the girth of one day and the weight of another stand together, the girth with
-// the load it hung under and the weight with the humidity of its air. ID and day
-// are those of the latest measure.
+// Measured returns what was last measured of the whole skein in a state, nil
+// without any measure: the girth of one day and the weight of another stand
+// together, the girth with the load it hung under and the weight with the humidity
+// of its air. ID and day are those of the latest measure. What was measured after
+// some of the skein had left the stash is of the rest of it: see MeasuredSince.
 func (s Skein) Measured(state estimate.State) *Measure {
-	var out *Measure
+	taken := s.taken()
+	return s.lastMeasure(func(one Measure) bool {
+		return one.State == state && (len(taken) == 0 || one.Recorded.Before(taken[0]))
+	})
+}
+
+// MeasuredSince returns what was last measured, in any state, since some of the
+// skein left the stash; nil where nothing was. back is false where none left.
+func (s Skein) MeasuredSince() (rest *Measure, back bool) {
+	taken := s.taken()
+	if len(taken) == 0 {
+		return nil, false
+	}
+	last := taken[len(taken)-1]
+	return s.lastMeasure(func(one Measure) bool { return !one.Recorded.Before(last) }), true
+}
+
+// lastMeasure is the latest of some measures, completed from the earlier ones.
+func (s Skein) lastMeasure(of func(Measure) bool) (out *Measure) {
 	for _, one := range s.Measures {
-		if one.State != state {
+		if !of(one) {
 			continue
 		}
 		if out != nil {

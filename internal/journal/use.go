@@ -29,6 +29,20 @@ func (u Use) Check() error {
 	return checkNote("note", u.Note)
 }
 
+// slip is how soon a skein comes back that never left: the entry was a mistake.
+const slip = time.Hour
+
+// taken are the times at which the skein, or some of it, left the stash.
+func (s Skein) taken() (times []time.Time) {
+	for i, u := range s.Uses {
+		undone := i+1 < len(s.Uses) && s.Uses[i+1].How == UseBack && s.Uses[i+1].Recorded.Sub(u.Recorded) < slip
+		if u.How != UseBack && !undone {
+			times = append(times, u.Recorded)
+		}
+	}
+	return times
+}
+
 // InStash reports whether the skein is still there.
 func (s Skein) InStash() bool {
 	return len(s.Uses) == 0 || s.Uses[len(s.Uses)-1].How == UseBack

@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"net/url"
 	"strconv"
+	"strings"
 
 	"waketwist/estimate"
 	"waketwist/finish"
@@ -25,6 +26,7 @@ type skeinView struct {
 	Recipe     string
 	Treatments []string
 	Becomes    []string
+	Left       string // what came back of it; empty for a whole skein
 	Angles     []checkCard
 	States     []stateChoice
 	Form       *form
@@ -69,6 +71,9 @@ func (b *bench) skeinPage(w http.ResponseWriter, r *http.Request, status int, id
 		}
 	}
 	view.Verdict = job.VerdictOf(*s, at.Ply, drive)
+	if stock := job.StockOf(*at.Project, *s); s.InStash() && stock.Part != job.WholeSkein {
+		view.Left = strings.TrimPrefix(amountText(stock)+" ("+stock.Part.String()+")", " ")
+	}
 	b.skeinAngles(&view, drive)
 	return b.show(w, r, status, "skein", s.Name, view)
 }
