@@ -347,7 +347,7 @@ func ExampleMeet() {
 	// [true false]: 240 h with 24 h, then 144 h with 120 h
 	// [false true]: 144 h with 120 h, then 240 h with 24 h
 	// [true true]: 240 h with 120 h, then 144 h with 24 h
-	// Ply them as they are. The dry looks of the strands differ by up to 3 degrees (90 %: 1 to 7), most at the first metre; a ply shows 4 degrees.
+	// Ply them as they are. The dry looks of the strands differ by up to 3° (90 %: 1° to 7°), most at the first metre; from 4° on a ply shows it.
 }
 
 func BenchmarkMeet(b *testing.B) {

@@ -171,9 +171,9 @@ func (m *Meeting) Words() string {
 	v := m.Verdict
 	now, then := m.Cases[0], m.Cases[v.Case]
 	gap := func(c Case) string {
-		return fmt.Sprintf("%.0f degrees (90 %%: %.0f to %.0f)", c.Largest.Value.Degrees(), c.Largest.Low.Degrees(), c.Largest.High.Degrees())
+		return fmt.Sprintf("%.0f° (90 %%: %.0f° to %.0f°)", c.Largest.Value.Degrees(), c.Largest.Low.Degrees(), c.Largest.High.Degrees())
 	}
-	stand := fmt.Sprintf("The dry looks of the strands differ by up to %s, most %s; a ply shows %.0f degrees.",
+	stand := fmt.Sprintf("The dry looks of the strands differ by up to %s, most %s; from %.0f° on a ply shows it.",
 		gap(now), placed(now.Where), PlyShows.Degrees())
 	rewind := m.rewinding(v.Case)
 	switch {

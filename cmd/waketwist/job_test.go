@@ -60,7 +60,7 @@ func TestJobByPhotograph(t *testing.T) {
 	b.press(button("Hold to this target"))
 	projectPage := b.words()
 	b.press(link("Bench"))
-	b.expect("Ply to the target: 3[0-9] degrees re-wet")
+	b.expect("Ply to the target: 3[0-9]° re-wet")
 	if kept := b.measure("Ply target", "°"); kept != target {
 		t.Errorf("the bench shows the target %v, want %v", kept, target)
 	}
@@ -98,7 +98,7 @@ func (b *tab) restarted(w *workbench, projectPage string) {
 	if now := b.words(); now != projectPage {
 		b.t.Errorf("after a restart the project reads\n%s\nbefore it read\n%s", now, projectPage)
 	}
-	b.press(link("Wake: sample"))
+	b.press(link("Wake the twist"))
 	b.expect("Hold the ply to", "1 on record")
 	for _, reading := range readingsOf(b.t, w.get(js[string](b, `location.pathname + location.search`)).body) {
 		photo := number(b.t, `href="(/photo/[0-9a-f]{64})`, w.get(reading).body)

@@ -36,7 +36,7 @@ func TestPlyAndWash(t *testing.T) {
 	b.expect("What is still to do")
 	b.skeinState("washed", "60", "95 g", "0")
 	verdict := b.words()
-	b.expect("The verdict Balanced: it hangs open", "off the wheel, 6 half turns S; washed, open", `Length ?112 m.*108 m.*-3.2 %`)
+	b.expect("The verdict Balanced: it hangs open", "off the wheel, 6 half turns S; washed, open", `Length ?112 m.*108 m.*−3.2 %`)
 	w = w.again()
 	b.open(w.address + "/skein/1")
 	if now := b.words(); now != verdict {

@@ -156,26 +156,56 @@ func (c Check) Words() string {
 		}
 		return "Not read yet."
 	case OnTarget:
-		words := fmt.Sprintf("On target, as far as these readings can tell: they would show a change of %.0f %% in turns or more. Go on.", 100*float64(c.Smallest))
-		if c.Crossed {
-			words += " Read it the way the samples were read, by eye or by photograph, for a sharper answer."
-		}
-		return words
+		return "On target" + c.telling() + " Go on." + c.sharper()
 	}
-	verb, amount := "Add", math.Abs(float64(c.Change.Value))
+	verb := "Add"
 	if c.Standing == TooMany {
 		verb = "Take away"
 	}
-	words := fmt.Sprintf("%s ply twist: about %.0f %% of the turns (%.0f to %.0f %%)", verb, 100*amount,
+	words := fmt.Sprintf("%s ply twist: about %.0f %% of the turns (%.0f to %.0f %%)", verb, 100*c.off(),
 		100*math.Abs(float64(c.near())), 100*math.Abs(float64(c.far())))
 	switch {
 	case c.Treadles != nil:
-		words += fmt.Sprintf(", that is %+.1f treadles a draw", c.Treadles.Value)
+		words += fmt.Sprintf(", that is %.1f treadles a draw %s", math.Abs(c.Treadles.Value), map[bool]string{true: "fewer", false: "more"}[c.Treadles.Value < 0])
 	case c.RPM != nil:
 		words += fmt.Sprintf(", that is %.0f turns a minute at the same beat", c.RPM.Value)
 	}
 	return words + "."
 }
+
+// telling says which change would not show.
+func (c Check) telling() string {
+	return fmt.Sprintf(", as far as these readings can tell: %.0f %% of the turns more or fewer would not show.", 100*float64(c.Smallest))
+}
+
+// sharper says how to read what was read on another line than the target's.
+func (c Check) sharper() string {
+	if !c.Crossed {
+		return ""
+	}
+	return " For a sharper answer, read it as the samples were read: by eye or by photograph."
+}
+
+// Found says the standing of yarn that is off the wheel, where nothing is to be
+// done at once.
+func (c Check) Found() string {
+	switch c.Standing {
+	case Unknown:
+		return c.Words()
+	case OnTarget:
+		return "As it was to be" + c.telling() + c.sharper()
+	}
+	side := "fewer"
+	if c.Standing == TooMany {
+		side = "more"
+	}
+	lacking := func(s rest.Share) float64 { return 100 * math.Abs(1-1/(1+float64(s))) } // of the turns that were wanted
+	return fmt.Sprintf("It has about %.0f %% %s turns than it was to have (%.0f to %.0f %%).",
+		lacking(c.Change.Value), side, lacking(c.near()), lacking(c.far()))
+}
+
+// off is the share of the turns by which it is off.
+func (c Check) off() float64 { return math.Abs(float64(c.Change.Value)) }
 
 // near and far are the ends of the change nearest to and furthest from none.
 func (c Check) near() rest.Share {

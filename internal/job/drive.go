@@ -135,6 +135,8 @@ func treadling(w wheel.Treadled, turns unit.Twist, draw unit.Length) string {
 	switch {
 	case words != "":
 		words += per
+	case s.Treadles.Value < 0.8 && !slips:
+		return fmt.Sprintf("one %s for every %.0f draws (%.0f to %.0f) of %s", Stroke(w.Kind), 1/float64(s.Treadles.Value), 1/float64(s.Treadles.High), 1/float64(s.Treadles.Low), draw)
 	case slips:
 		words = fmt.Sprintf("%.1f %s%s", float64(s.Gripped.Value), strokes, per)
 	default:

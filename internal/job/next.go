@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"time"
 
+	"waketwist/estimate"
 	"waketwist/internal/journal"
 )
 
@@ -89,12 +90,15 @@ func Soaked(s journal.Sample, now time.Time) float64 {
 // Step is the next thing to do on a project.
 type Step struct {
 	Words  string
-	Bobbin journal.ID // the bobbin it concerns; zero for none
+	Bobbin journal.ID // the bobbin to sample; zero for none
+	Run    journal.ID // the run to go on with, or to take a skein off; zero for none
+	Skein  journal.ID // the skein to wash or to hang; zero for none
+	Ply    bool       // a run is to be begun
 	Urgent bool       // something waits for the spinner now
 }
 
 // NextStep says what to do next on a project: what waits first, then the least
-// advanced bobbin.
+// advanced bobbin that is not plied yet, then the skeins.
 func NextStep(p journal.Project, now time.Time) Step {
 	if p.Finished != nil {
 		return Step{Words: "Finished."}
@@ -102,18 +106,33 @@ func NextStep(p journal.Project, now time.Time) Step {
 	if len(p.Bobbins) == 0 {
 		return Step{Words: "Record the bobbins you have spun."}
 	}
+	plied := pliedUp(p)
 	var best *journal.Bobbin
 	var bestProgress Progress
 	for i := range p.Bobbins {
 		at := ProgressOf(p.Bobbins[i], now)
-		if best == nil || rank(at.Stage) < rank(bestProgress.Stage) {
+		if !plied[p.Bobbins[i].ID] && (best == nil || rank(at.Stage) < rank(bestProgress.Stage)) {
 			best, bestProgress = &p.Bobbins[i], at
 		}
 	}
-	if bestProgress.Stage == Sampled {
+	switch {
+	case best == nil:
+		return offTheWheel(p)
+	case bestProgress.Stage == Sampled:
 		return decided(p)
 	}
 	return Step{Words: stepWords(*best, bestProgress, now), Bobbin: best.ID, Urgent: rank(bestProgress.Stage) < 2}
+}
+
+// pliedUp are the bobbins of runs that are done.
+func pliedUp(p journal.Project) map[journal.ID]bool {
+	out := map[journal.ID]bool{}
+	for _, r := range p.Runs {
+		for _, f := range r.Feeds {
+			out[f.Bobbin] = out[f.Bobbin] || r.Ended != nil
+		}
+	}
+	return out
 }
 
 // rank orders stages by what should be done first: a wet sample dries, so it
@@ -122,11 +141,51 @@ func rank(s Stage) int {
 	return map[Stage]int{ReadWet: 0, Soaking: 1, Soak: 2, ReadDry: 3, Cut: 4, Sampled: 5}[s]
 }
 
+// decided is the step after all bobbins that are not plied yet were sampled.
 func decided(p journal.Project) Step {
 	if p.Target() == nil {
 		return Step{Words: "Every bobbin is sampled. Choose the ply to hold."}
 	}
-	return Step{Words: fmt.Sprintf("Ply to the target: %.0f degrees re-wet.", p.Target().Angle.Value.Degrees())}
+	ply := Step{Words: fmt.Sprintf("Ply to the target: %.0f° re-wet.", p.Target().Angle.Value.Degrees())}
+	for _, r := range p.Runs {
+		if r.Ended == nil {
+			ply.Run = r.ID
+		}
+	}
+	if ply.Run == 0 {
+		if step := offTheWheel(p); step.Run != 0 || step.Skein != 0 {
+			return step
+		}
+		ply.Ply = true
+	}
+	return ply
+}
+
+// offTheWheel is what yarn that is plied waits for.
+func offTheWheel(p journal.Project) Step {
+	for _, r := range p.Runs {
+		if r.Ended != nil && len(r.Skeins) == 0 {
+			return Step{Words: fmt.Sprintf("Take the yarn of %s off as a skein and measure it.", r.Name), Run: r.ID}
+		}
+		for _, s := range r.Skeins {
+			if words := finishing(s); s.InStash() && words != "" {
+				return Step{Words: fmt.Sprintf(words, s.Name), Skein: s.ID}
+			}
+		}
+	}
+	return Step{Words: "All is plied, washed and hung. Record a swatch of the cloth when it is made, and say when the project is finished."}
+}
+
+// finishing is what a skein waits for, with a place for its name; empty when it is
+// finished.
+func finishing(s journal.Skein) string {
+	switch {
+	case s.Hung(estimate.Washed) != nil:
+		return ""
+	case len(s.Washes) > 0 || s.Measured(estimate.Washed) != nil:
+		return "Hang %s, washed and dry, as an open loop and record how it turns."
+	}
+	return "Measure %s as it is, then wash it."
 }
 
 func stepWords(b journal.Bobbin, p Progress, now time.Time) string {

@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"waketwist/estimate"
 	"waketwist/finish"
@@ -24,16 +25,23 @@ func (c Change) Words() string {
 	if c.Factor == 0 {
 		return ""
 	}
-	words := fmt.Sprintf("%+.1f %%", 100*(c.Factor-1))
-	switch {
-	case c.Expected == nil:
+	words := signed("%+.1f", 100*(c.Factor-1)) + " %"
+	if c.Expected == nil {
 		return words
-	case c.Factor < c.Expected.Low:
-		return words + fmt.Sprintf(", less than the %+.0f to %+.0f %% expected", 100*(c.Expected.Low-1), 100*(c.Expected.High-1))
-	case c.Factor > c.Expected.High:
-		return words + fmt.Sprintf(", more than the %+.0f to %+.0f %% expected", 100*(c.Expected.Low-1), 100*(c.Expected.High-1))
 	}
-	return words + ", as expected"
+	expected := fmt.Sprintf("%s to %s %% expected", signed("%+.0f", 100*(c.Expected.Low-1)), signed("%+.0f", 100*(c.Expected.High-1)))
+	switch {
+	case c.Factor < c.Expected.Low:
+		return words + ", below the " + expected
+	case c.Factor > c.Expected.High:
+		return words + ", above the " + expected
+	}
+	return words + ", as expected (" + strings.TrimSuffix(expected, " expected") + ")"
+}
+
+// signed prints a number with its sign, a minus as wide as a plus.
+func signed(format string, v float64) string {
+	return strings.Replace(fmt.Sprintf(format, v), "-", "−", 1)
 }
 
 // Changes compares a skein before and after the wash. Weights are compared as

@@ -71,7 +71,7 @@ func TestChangesSayWhatIsMissing(t *testing.T) {
 		}
 	}
 	c := Change{Factor: 0.5, Expected: &finish.Range{Low: 0.8, High: 0.95}}
-	if !strings.Contains(c.Words(), "less than") {
+	if !strings.Contains(c.Words(), "below the") {
 		t.Errorf("half the length: %q", c.Words())
 	}
 }

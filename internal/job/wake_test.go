@@ -3,6 +3,7 @@ package job
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 	"time"
 
@@ -231,6 +232,50 @@ func TestSoakedCanBeRecorded(t *testing.T) {
 		s.Soak = &minutes
 		if err := s.Check(); err != nil {
 			t.Errorf("after %s: %v", ago, err)
+		}
+	}
+}
+
+// After the target comes the plying, then what each skein waits for.
+func TestNextStepFollowsTheYarn(t *testing.T) {
+	p := projectOf(bobbinOf(1, "A", sample(1, estimate.Rested, 20), sample(2, estimate.Rewet, 38)), bobbinOf(2, "B"))
+	p.Targets = []journal.Target{{Angle: journal.Interval{Value: 38 * unit.Degree}}}
+	step := func(what string, want Step) {
+		t.Helper()
+		got := NextStep(p, noon)
+		if got.Words == "" {
+			t.Errorf("%s: no words", what)
+		}
+		if got.Words = ""; got != want {
+			t.Errorf("%s: %+v, want %+v", what, got, want)
+		}
+	}
+	step("a bobbin is not sampled", Step{Bobbin: 2})
+	p.Bobbins = p.Bobbins[:1]
+	step("sampled", Step{Ply: true})
+	p.Runs = []journal.Run{{ID: 7, Name: "Run 1", Feeds: []journal.Feed{{Bobbin: 1}}}}
+	step("plying", Step{Run: 7})
+	p.Runs[0].Ended = &noon
+	step("plied", Step{Run: 7})
+	p.Runs[0].Skeins = []journal.Skein{{ID: 9, Name: "skein"}}
+	step("off the wheel", Step{Skein: 9})
+	skein := &p.Runs[0].Skeins[0]
+	skein.Washes = []journal.Wash{{}}
+	step("washed", Step{Skein: 9})
+	skein.Hangs = []journal.Hang{{State: estimate.Washed}}
+	step("hung", Step{})
+	p.Bobbins = append(p.Bobbins, bobbinOf(2, "B"))
+	step("one more bobbin", Step{Bobbin: 2})
+	p.Bobbins[1] = bobbinOf(2, "B", sample(3, estimate.Rested, 20), sample(4, estimate.Rewet, 38))
+	step("one more bobbin, sampled", Step{Ply: true})
+}
+
+func TestSkeinWordsAskNothingOfTheWheel(t *testing.T) {
+	target := journal.Target{Line: yarn.VisibleBorder, Plan: journal.Plan{Strands: 2}, Washed: journal.Interval{Value: 35 * unit.Degree, Low: 33 * unit.Degree, High: 37 * unit.Degree}}
+	for degrees, says := range map[float64]string{35: "As it was to be", 20: "fewer turns", 50: "more turns"} {
+		s := sample(1, estimate.Washed, degrees, degrees, degrees)
+		if words := CheckOf(s, target, Drive{}, nil).Found(); !strings.Contains(words, says) || strings.Contains(words, "Go on") {
+			t.Errorf("at %v degrees: %q", degrees, words)
 		}
 	}
 }

@@ -16,6 +16,7 @@ type benchView struct {
 type projectCard struct {
 	journal.Project
 	Next   job.Step
+	Link   *nextLink
 	Target *measure
 }
 
@@ -27,6 +28,7 @@ func (b *bench) showBench(w http.ResponseWriter, r *http.Request) error {
 	var view benchView
 	for _, p := range projects {
 		card := projectCard{Project: p, Next: job.NextStep(p, b.Clock()), Target: targetMeasure(p)}
+		card.Link = nextLinkOf(p, card.Next)
 		if p.Finished == nil {
 			view.InWork = append(view.InWork, card)
 		} else {

@@ -308,7 +308,7 @@ func (b *bench) addStretch(w http.ResponseWriter, r *http.Request) error {
 // bobbinCard shows a bobbin in its project's list, with its latest readings.
 func (b *bench) bobbinCard(one journal.Bobbin) bobbinCard {
 	progress := job.ProgressOf(one, b.Clock())
-	card := bobbinCard{Bobbin: one, Stage: stageWords(progress.Stage), Age: b.ageOf(one), Sampled: progress.Stage == job.Sampled}
+	card := bobbinCard{Bobbin: one, Stage: stageWords(progress.Stage), Age: b.ageOf(one), Sampled: progress.Stage == job.Sampled, Begun: progress.Stage != job.Cut}
 	card.Dry, card.Wet = sampleMeasure(progress.Dry), sampleMeasure(progress.Wet)
 	for _, m := range []*measure{card.Dry, card.Wet} {
 		if m != nil {

@@ -1,8 +1,10 @@
 package web
 
 import (
+	"fmt"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 	"time"
 
@@ -68,6 +70,7 @@ func wishFrom(f *form, p *journal.Project) {
 type projectView struct {
 	journal.Project
 	Next    job.Step
+	Link    *nextLink
 	Target  *measure
 	Washed  *measure
 	Wheel   *measure
@@ -79,6 +82,37 @@ type projectView struct {
 	Wishes  []journal.Wish // that it is to fulfil
 }
 
+// nextLink leads to the next step of a project.
+type nextLink struct{ Href, Words string }
+
+// nextLinkOf is nil where the step has no page of its own.
+func nextLinkOf(p journal.Project, s job.Step) *nextLink {
+	link := func(words, format string, args ...any) *nextLink {
+		return &nextLink{fmt.Sprintf(format, args...), words}
+	}
+	switch {
+	case p.Finished != nil:
+		return nil
+	case len(p.Bobbins) == 0:
+		return link("Record bobbins", "/project/%d/bobbin", p.ID)
+	case s.Bobbin != 0:
+		return link("Do that now", "/project/%d/wake?bobbin=%d#now", p.ID, s.Bobbin)
+	case s.Skein != 0:
+		return link("Open the skein", "/skein/%d", s.Skein)
+	case s.Ply && len(p.Runs) == 0:
+		return link("Start plying", "/project/%d/run", p.ID)
+	case s.Ply:
+		return link("Ply on", "/project/%d/run", p.ID)
+	case s.Run != 0 && slices.ContainsFunc(p.Runs, func(r journal.Run) bool { return r.ID == s.Run && r.Ended != nil }):
+		return link("Open the run", "/run/%d", s.Run)
+	case s.Run != 0:
+		return link("Go on plying", "/run/%d", s.Run)
+	case p.Target() == nil:
+		return link("See the answer", "/project/%d/wake#result", p.ID)
+	}
+	return nil
+}
+
 // bobbinCard is a bobbin in its project's list.
 type bobbinCard struct {
 	journal.Bobbin
@@ -87,6 +121,7 @@ type bobbinCard struct {
 	Dry     *measure
 	Wet     *measure
 	Sampled bool
+	Begun   bool // lengths were cut from it
 }
 
 func (b *bench) showProject(w http.ResponseWriter, r *http.Request) error {
@@ -122,6 +157,7 @@ func planValues(p journal.Project) url.Values {
 
 func (b *bench) projectPage(w http.ResponseWriter, r *http.Request, status int, p *journal.Project, f *form) error {
 	view := projectView{Project: *p, Next: job.NextStep(*p, b.Clock()), Target: targetMeasure(*p), Form: f}
+	view.Link = nextLinkOf(*p, view.Next)
 	if t := p.Target(); t != nil {
 		washed := intervalMeasure("Washed and dried", t.Washed, estimate.Washed, false, "at the "+t.Line.String())
 		wheel := intervalMeasure("Look at the wheel", t.Wheel, estimate.Rested, false, "dry, before washing, at the "+t.Line.String())

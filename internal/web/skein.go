@@ -47,13 +47,16 @@ func (b *bench) showSkein(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return b.skeinPage(w, r, http.StatusOK, id, newForm(url.Values{"state": {"rested"}}))
+	return b.skeinPage(w, r, http.StatusOK, id, newForm(url.Values{}))
 }
 
 func (b *bench) skeinPage(w http.ResponseWriter, r *http.Request, status int, id journal.ID, f *form) error {
 	s, err := b.Store.Skein(r.Context(), id)
 	if err != nil {
 		return err
+	}
+	if !f.values.Has("state") {
+		f.values.Set("state", stateOf(*s).String())
 	}
 	at, err := b.skeinHome(r, *s)
 	if err != nil {
@@ -76,6 +79,14 @@ func (b *bench) skeinPage(w http.ResponseWriter, r *http.Request, status int, id
 	}
 	b.skeinAngles(&view, drive)
 	return b.show(w, r, status, "skein", s.Name, view)
+}
+
+// stateOf is the state that a skein is in by what is recorded of it.
+func stateOf(s journal.Skein) estimate.State {
+	if len(s.Washes) > 0 || s.Measured(estimate.Washed) != nil || s.Hung(estimate.Washed) != nil {
+		return estimate.Washed
+	}
+	return estimate.Rested
 }
 
 // skeinHome finds the run or the bobbin of a skein.
@@ -119,7 +130,7 @@ func (b *bench) skeinAngles(view *skeinView, drive job.Drive) {
 		card := checkCard{sampleCard: b.sampleCard(s), When: clockTime(s.Recorded)}
 		if t != nil && view.Home.Run != nil {
 			check := job.CheckOf(s, *t, drive, job.DiameterOf(*view.Home.Project, *view.Home.Run))
-			card.Verdict, card.OnIt = check.Words(), check.Standing == job.OnTarget
+			card.Verdict, card.OnIt = check.Found(), check.Standing == job.OnTarget
 		}
 		view.Angles = append(view.Angles, card)
 	}
