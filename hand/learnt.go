@@ -20,7 +20,8 @@ type Learnt struct {
 	Before, Now      estimate.Estimate[float64]
 	Readings         int // that bear on it
 	Meaning          string
-	Fibre            string             // for a value of one fibre, else empty
+	Fibre            string // for a value of one fibre, empty where that is not recorded
+	OfOneFibre       bool
 	Preparation      finish.Preparation // for a value of one preparation
 	OfOnePreparation bool
 }
@@ -128,7 +129,7 @@ func (p *Posterior) ofHand(before *Posterior, c tally) []Learnt {
 	dampWas, dampIs := pair(func(p *Posterior) estimate.Estimate[float64] { return p.column(p.logDamp(), math.Exp) })
 	powerWas, powerIs := pair(func(p *Posterior) estimate.Estimate[float64] { return p.column(p.curveOf("")[1], math.Exp) })
 	humidWas, humidIs := pair(func(p *Posterior) estimate.Estimate[float64] {
-		return p.column(p.curveOf("")[3], func(v float64) float64 { c, _ := humidity(v); return c })
+		return p.column(p.curveOf("")[3], func(v float64) float64 { c, _ := humidity(v); return math.Pow(10, 10*c) })
 	})
 	singlesWas, singlesIs := pair(func(p *Posterior) estimate.Estimate[float64] {
 		return p.column(p.singles(-1), func(v float64) float64 { return p.singlesAngles([]float64{v})[0].Degrees() })
@@ -141,14 +142,14 @@ func (p *Posterior) ofHand(before *Posterior, c tally) []Learnt {
 			before.scatterOf(ofPlaces, 100*rest.PlaceCV), p.scatterOf(ofPlaces, 100*rest.PlaceCV)),
 		row("lean of the singles", "°", c.clips+c.singles, "The surface angle to expect of the next bobbin.", singlesWas, singlesIs),
 		row("course of falling asleep", "", c.dry, "How suddenly twist falls asleep: the smaller, the more evenly over minutes, days and months.", powerWas, powerIs),
-		row("damp air", "per % RH", c.dry, "By how many powers of ten falling asleep quickens with each per cent of relative humidity (RH).", humidWas, humidIs),
-		row("damp to dry", "", c.dried, "The tangent of a ply's angle dry over that re-wet.", dampWas, dampIs),
+		row("damp air", "", c.dry, "How many times as fast twist falls asleep where the air is damper by ten per cent of relative humidity.", humidWas, humidIs),
+		row("damp to dry", "", c.dried, "How steep a ply is dry for how steep it was re-wet: the ratio of the tangents.", dampWas, dampIs),
 	}
 }
 
 func (p *Posterior) ofFibre(before *Posterior, fibre string, n [3]int) []Learnt {
 	row := func(name, unit string, readings int, meaning string, of func(*Posterior) estimate.Estimate[float64]) Learnt {
-		l := Learnt{Name: name, Unit: unit, Fibre: fibre, Readings: readings, Meaning: meaning, Before: of(before), Now: of(p)}
+		l := Learnt{Name: name, Unit: unit, Fibre: fibre, OfOneFibre: true, Readings: readings, Meaning: meaning, Before: of(before), Now: of(p)}
 		l.Now.N = readings
 		return l
 	}

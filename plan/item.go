@@ -62,7 +62,7 @@ var items = [quantities]item{
 	qPieces:     {"knit.pieces", KnitPart, "pieces", counts, "", false},
 	qSwatchMass: {"knit.swatch-mass", KnitPart, "mass of the swatch", masses, "wash a larger swatch and weigh it on a finer scale", false},
 
-	qYarn:         {"yarn.length", YarnPart, "yarn, washed", lengths, "", true},
+	qYarn:         {"yarn.length", YarnPart, "length of the yarn, washed", lengths, "", true},
 	qMass:         {"yarn.mass", YarnPart, "mass of the yarn", masses, "", true},
 	qGrist:        {"yarn.grist", YarnPart, "weight of the yarn for its length, washed", grists, "weigh a measured length of a washed sample", true},
 	qWraps:        {"yarn.wraps", YarnPart, "wraps of the yarn, washed", wraps, "count the wraps of a washed sample at three places", true},
@@ -70,11 +70,11 @@ var items = [quantities]item{
 	qAngle:        {"yarn.angle", YarnPart, "angle of the ply", angles, sampleOfPly, true},
 	qPlyTwist:     {"yarn.twist", YarnPart, "turns of the ply", twists, sampleOfPly, true},
 	qWash:         {"yarn.wash-loss", YarnPart, "loss of the yarn's length in its wash", losses, "measure a skein before and after its wash", false},
-	qAtWheel:      {"yarn.length-at-wheel", YarnPart, "yarn before its wash", lengths, "", true},
+	qAtWheel:      {"yarn.length-at-wheel", YarnPart, "length of the yarn before its wash", lengths, "", true},
 	qGristAtWheel: {"yarn.grist-at-wheel", YarnPart, "weight of the yarn for its length, before its wash", grists, "weigh a measured length off the wheel", true},
 	qPlyTakeUp:    {"yarn.ply-take-up", YarnPart, "take-up in plying", losses, "measure a marked length of singles before and after plying", false},
 
-	qSingles:      {"singles.length", SinglesPart, "singles, all strands", lengths, "", true},
+	qSingles:      {"singles.length", SinglesPart, "length of the singles, all strands", lengths, "", true},
 	qSinglesGrist: {"singles.grist", SinglesPart, "weight of the singles for their length", grists, "weigh a measured length of singles", true},
 	qDiameter:     {"singles.diameter", SinglesPart, "diameter of the singles", thicknesses, "measure wraps of a weighed sample", true},
 	qSinglesAngle: {"singles.angle", SinglesPart, "angle of the singles' fibres", angles, "read a re-wet sample of the singles", true},

@@ -222,7 +222,7 @@ func TestContradictoryPlan(t *testing.T) {
 	t.Parallel()
 	w := startWorkbench(t, t.TempDir(), false)
 	page := w.get("/plan/new?fabric=yarn&yarn.length=400+m&yarn.mass=100+g&yarn.grist=900+tex")
-	if page.status != 422 || !strings.Contains(page.body, "contradicts itself") || !strings.Contains(page.body, "Singles, all strands") {
+	if page.status != 422 || !strings.Contains(page.body, "contradicts itself") || !strings.Contains(page.body, "Length of the singles, all strands") {
 		t.Errorf("status %d", page.status)
 	}
 	out, errs, code := planOf(t, w.folder, "[yarn]\nlength = \"400 m\"\nmass = \"100 g\"\ngrist = \"900 tex\"\n", "-", "--json")

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -135,8 +136,8 @@ func treadling(w wheel.Treadled, turns unit.Twist, draw unit.Length) string {
 	switch {
 	case words != "":
 		words += per
-	case s.Treadles.Value < 0.8 && !slips:
-		return fmt.Sprintf("one %s for every %.0f draws (%.0f to %.0f) of %s", Stroke(w.Kind), 1/float64(s.Treadles.Value), 1/float64(s.Treadles.High), 1/float64(s.Treadles.Low), draw)
+	case s.Gripped.Value < 0.8: // of which nobody can do a part
+		return seldom(s, Stroke(w.Kind), draw)
 	case slips:
 		words = fmt.Sprintf("%.1f %s%s", float64(s.Gripped.Value), strokes, per)
 	default:
@@ -146,6 +147,19 @@ func treadling(w wheel.Treadled, turns unit.Twist, draw unit.Length) string {
 		words += fmt.Sprintf(", and up to %.1f where the band slips", float64(s.Treadles.High))
 	}
 	return words
+}
+
+// seldom says a stroke that is due once in several draws.
+func seldom(s wheel.Setting, stroke string, draw unit.Length) string {
+	least, most := math.Round(1/float64(s.Treadles.High)), math.Round(1/float64(s.Gripped.Low))
+	every := fmt.Sprintf("%.0f to %.0f draws", least, most)
+	switch {
+	case least == most && most <= 1:
+		every = "draw"
+	case least == most:
+		every = fmt.Sprintf("%.0f draws", most)
+	}
+	return fmt.Sprintf("one %s for every %s of %s", stroke, every, draw)
 }
 
 // fillingWords are the treadles as a bobbin-led bobbin fills; empty where they stay

@@ -26,6 +26,9 @@ func (c Change) Words() string {
 		return ""
 	}
 	words := signed("%+.1f", 100*(c.Factor-1)) + " %"
+	if math.Abs(c.Factor-1) < 0.0005 {
+		words = "the same"
+	}
 	if c.Expected == nil {
 		return words
 	}

@@ -31,6 +31,18 @@ func (p *page) lists(r *plan.Result) {
 	})
 }
 
+// leftOut says that a sheet has no lists and no lines to write on, and keeps their
+// cautions.
+func (p *page) leftOut(r *plan.Result) {
+	p.whole(func(y float64) float64 {
+		y = p.write(fine, side, y, p.inner(), "Lists to tick and lines to write on are left out until the wishes agree.")
+		if plan.Of(r, plan.Scouring).High > 0 {
+			y = p.caution(side, y+0.6, p.inner(), fleeceCaution)
+		}
+		return p.caution(side, y+0.6, p.inner(), washCaution) + gap - 1.5
+	})
+}
+
 // rest is what a column of some width leaves of the page.
 func (p *page) rest(w float64) float64 {
 	if w == p.inner() {

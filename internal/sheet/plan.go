@@ -26,37 +26,63 @@ func Plan(w io.Writer, head Head, r *plan.Result, o *plan.Outlook) error {
 	if head.Title == "" {
 		head.Title = "Plan"
 	}
-	spacing, total := 0.0, math.MaxInt
-	for _, c := range spacings {
-		if n := layOut(head, c, 0, r, o).pdf.PageNo(); n < total {
-			spacing, total = c, n
+	best, total := setting{}, math.MaxInt
+	for _, s := range settingsFor(r) {
+		if n := layOut(head, s, 0, r, o).pdf.PageNo(); n < total {
+			best, total = s, n
 		}
 		if total <= bothSides {
 			break
 		}
 	}
-	return layOut(head, spacing, total, r, o).pdf.Output(w)
+	return layOut(head, best, total, r, o).pdf.Output(w)
 }
 
-// spacings are the distances of lines to try, in sizes of the type, until a
-// plan goes on both sides of a sheet.
-var spacings = []float64{1.32, 1.25, 1.18, 1.14}
+// setting is how a plan is set: the distance of lines, in sizes of the type, and
+// whether it is only to be read.
+type setting struct {
+	spacing float64
+	toRead  bool // without lists to tick and lines to write on
+}
+
+// settingsFor are the settings to try until a plan goes on both sides of a sheet.
+// A plan that contradicts itself can be without what the hands need: it is to be
+// mended before anything is made by it.
+func settingsFor(r *plan.Result) (out []setting) {
+	spacings := []float64{1.32, 1.25, 1.18, 1.14}
+	for _, s := range spacings {
+		out = append(out, setting{s, false})
+	}
+	if len(r.Conflicts) > 0 {
+		for _, s := range spacings {
+			out = append(out, setting{s, true})
+		}
+	}
+	return out
+}
 
 const bothSides = 2
 
 // layOut draws all pages; total is what their feet say of how many there are.
-func layOut(head Head, spacing float64, total int, r *plan.Result, o *plan.Outlook) *page {
-	p := newPage(head, spacing, total)
+func layOut(head Head, s setting, total int, r *plan.Result, o *plan.Outlook) *page {
+	p := newPage(head, s.spacing, total)
 	c := chainOf(r)
 	p.turn()
 	p.title(c)
 	p.troubles(r.Conflicts, o)
 	p.wheel(c)
 	p.loom(c)
+	grounds := groundsOf(r, head.Stash)
+	if s.toRead {
+		p.leftOut(r)
+		p.grounds(grounds)
+		p.chain(c)
+		return p
+	}
 	p.lists(r)
 	p.record(c)
 	p.chain(c)
-	p.grounds(groundsOf(r, head.Stash))
+	p.grounds(grounds)
 	return p
 }
 

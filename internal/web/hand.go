@@ -133,7 +133,9 @@ func learntGroups(rows []hand.Learnt) (groups []learntGroup) {
 		switch {
 		case l.OfOnePreparation:
 			name = "The wash, " + l.Preparation.String() + " preparation"
-		case l.Fibre != "":
+		case l.OfOneFibre && l.Fibre == "":
+			name = "A fibre that is not recorded"
+		case l.OfOneFibre:
 			name = "The fibre: " + l.Fibre
 		}
 		if n := len(groups); n == 0 || groups[n-1].Name != name {
