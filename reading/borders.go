@@ -45,13 +45,23 @@ func (b *body) borders() borderLean {
 	return *b.lean
 }
 
-func (b *body) findBorders() borderLean {
-	e := b.equalised()
+func (b *body) findBorders() borderLean { return commonBorders([]*body{b}) }
+
+// commonBorders is the lean along which the rows of several yarns repeat best.
+func commonBorders(of []*body) borderLean {
 	var by [2][arcAngles]stack
+	flat := make([]flatBody, len(of))
+	for i, b := range of {
+		flat[i] = b.equalised()
+		for s := range by {
+			for k := range by[s] {
+				by[s][k].join(flat[i].stacked(arcTangent(s, k), -arcReach, arcReach))
+			}
+		}
+	}
 	l, side, at := borderLean{}, 0, 0
 	for s := range by {
 		for k := range by[s] {
-			by[s][k] = e.stacked(arcTangent(s, k), -arcReach, arcReach)
 			if v := by[s][k].share(); v > l.share {
 				l.share, side, at = v, s, k
 			}
@@ -62,11 +72,19 @@ func (b *body) findBorders() borderLean {
 	}
 	l.angle = float64(2*side-1) * (leastArc + arcStep*float64(at))
 	l.low, l.high = asGood(&by[side], at)
-	tan := arcTangent(side, at)
 	l.sure[0], l.windows = by[side][at].over(by[1-side][at])
-	l.sure[1], _ = e.stacked(tan, -arcReach, 0).over(e.stacked(-tan, -arcReach, 0))
-	l.sure[2], _ = e.stacked(tan, 0, arcReach).over(e.stacked(-tan, 0, arcReach))
-	l.beyond = min(e.beyond(tan, -1), e.beyond(tan, 1))
+	tan := arcTangent(side, at)
+	var half [2][2]stack
+	for _, e := range flat {
+		for h, from := range [2]float64{-arcReach, 0} {
+			half[h][0].join(e.stacked(tan, from, from+arcReach))
+			half[h][1].join(e.stacked(-tan, from, from+arcReach))
+		}
+		l.beyond += min(e.beyond(tan, -1), e.beyond(tan, 1)) / float64(len(flat))
+	}
+	for h := range half {
+		l.sure[1+h], _ = half[h][0].over(half[h][1])
+	}
 	return l
 }
 
@@ -127,6 +145,11 @@ func (b *body) equalised() flatBody {
 // A stack is rows laid over each other: the square of their mean at each
 // column, and the mean of their squares; both 0 where too few rows are in view.
 type stack struct{ mean, all []float64 }
+
+// join sets another stack behind one.
+func (s *stack) join(o stack) {
+	s.mean, s.all = append(s.mean, o.mean...), append(s.all, o.all...)
+}
 
 // stacked lays the rows between two places across over each other along arcs
 // of a tangent at the middle. Beyond the yarn the arcs go on as straight lines.

@@ -112,6 +112,7 @@ func leaningPly(seen []leaningStrand, plies int) Reading {
 		r.Angle = r.Angle.including(centreOf(size, outermost(plies)), leanMargin).including(centreOf(size, ridges), leanMargin)
 		r.Width.SD = max(r.Width.SD, math.Abs(s.cut.width-width)/nineInTen)
 	}
+	r.Angle.High = min(r.Angle.High, max(steepestPly, b)) // strands that touch lie no steeper
 	r.Pitch = Pixels{turn, turn * math.Hypot(float64(r.Angle.SD)/float64(b), r.Width.SD/width)}
 	_, r.WidthCV = best.cut.evenness()
 	r.Flags = append(r.Flags, RoughAngle)

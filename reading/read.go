@@ -69,12 +69,18 @@ func read(photo *raster.Photo, opt Options, seen *witness) Reading {
 		}
 		c.refused = r.Reason
 	}
-	if r := readWraps(src, m, opt); r.Readable {
+	wound := m.wraps(src)
+	if r := readWraps(src, wound, opt); r.Readable {
 		return r
 	}
 	if opt.Plies > 1 && m.aspect() >= leastBoxAspect && first.Reason.leansUnseen() {
 		if r, ok := readBoxed(src, m, opt.Plies); ok {
 			r.addFlags(opt)
+			return r
+		}
+	}
+	if opt.Plies != 1 && first.Reason.leansUnseen() {
+		if r, ok := readLeaning(src, m, opt, all, wound); ok {
 			return r
 		}
 	}

@@ -11,7 +11,8 @@ const (
 	// Plies and ropes side by side cover each other's outlines and pass for
 	// singles sooner, so more is asked of several yarns: that they lean alike,
 	// that lines along them have much in common, and a clear lean, the clearer
-	// the more there is to be said for a ply.
+	// the more there is to be said for a ply. Under smallWidth they may as well be
+	// rows of stitches of a knitted cord.
 	alikeAbreast    = 8 * unit.Degree // from the middle one, at most
 	commonAbreast   = 0.4
 	contrastAbreast = 0.68
@@ -65,7 +66,7 @@ func readSingles(src *source, yarns []*cut, evidence float64, hint bool) Reading
 	if float64(len(angle)) < mostOfYarns*float64(len(yarns)) {
 		return refuse(first)
 	}
-	if len(yarns) > 1 && (!alike(angle) || median(common) < commonAbreast || median(local) < contrastAbreast+contrastBeside*evidence) {
+	if len(yarns) > 1 && (median(width) < smallWidth || !alike(angle) || median(common) < commonAbreast || median(local) < contrastAbreast+contrastBeside*evidence) {
 		return refuse(UnsureReading)
 	}
 	a := math.Atan(surfaceOverSeen * math.Tan(median(angle)))

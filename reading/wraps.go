@@ -27,25 +27,35 @@ type wraps struct {
 	far   float64 // from the axis: what lies beyond is ground
 }
 
-// readWraps reads the yarns of the wraps that can be found in a picture, whatever
+// readWraps reads the yarns of the wraps that were found in a picture, whatever
 // else stood out more in it: gaps between the yarns, or strands that lie in line from
 // yarn to yarn. What repeats across such strands does so askew to the bundle, so it
 // is the edges of the bundle that tell the direction of its yarns.
-func readWraps(src *source, m *cueMap, opt Options) Reading {
+func readWraps(src *source, found []*wraps, opt Options) Reading {
 	if opt.Plies == 0 {
 		opt.Plies = plyOnly
 	}
-	p := m.newProfile(m.cells())
-	for _, r := range p.repeats() {
-		w := p.straight(src, r)
-		if w == nil {
+	for _, w := range found {
+		yarns := w.single(src)
+		if len(yarns) < leastWraps {
 			continue
 		}
-		if as := w.readYarns(src, opt); as.Readable && w.strip.along.length() >= leastWrapped*as.Pitch.Value {
+		if as := w.readFit(src, yarns, opt); as.Readable && w.strip.along.length() >= leastWrapped*as.Pitch.Value {
 			return as
 		}
 	}
 	return refuse(NoYarn)
+}
+
+// wraps are the bundles of yarns that repeat across a picture.
+func (m *cueMap) wraps(src *source) (out []*wraps) {
+	p := m.newProfile(m.cells())
+	for _, r := range p.repeats() {
+		if w := p.straight(src, r); w != nil {
+			out = append(out, w)
+		}
+	}
+	return out
 }
 
 // straight cuts out what repeats and turns it along the edges of the bundle. It
@@ -116,15 +126,11 @@ func (w *wraps) learn(yarn func(across float64) bool) *classes {
 	})
 }
 
-// readYarns reads the yarns one by one.
-func (w *wraps) readYarns(src *source, opt Options) Reading {
+// single cuts the yarns out one by one.
+func (w *wraps) single(src *source) []*cut {
 	b := w.spaced(w.width/w.apart, w.width, 0)
 	classes := w.learn(func(across float64) bool { return b.nearest(across) < middleOfYarn*w.apart })
-	yarns := w.partBy(src, b, classes)
-	if len(yarns) < leastWraps {
-		return refuse(NoYarn)
-	}
-	return w.readFit(src, yarns, opt)
+	return w.partBy(src, b, classes)
 }
 
 // turn is by how much the outer edges of a bundle turn away from its axis, in

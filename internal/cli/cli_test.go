@@ -32,10 +32,15 @@ func TestScripts(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	rulers, err := filepath.Abs("../../scale/testdata")
+	if err != nil {
+		t.Fatal(err)
+	}
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata/script",
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("YARN", photographs)
+			e.Setenv("RULERS", rulers)
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){

@@ -79,8 +79,8 @@ func (l look) overlaid(small image.Image) (image.Image, error) {
 	}
 	share := float64(small.Bounds().Dx()) / float64(l.width)
 	var scale [][]job.Spot
-	if l.sizes != nil {
-		scale = l.sizes.Scale.Lines
+	if l.scale != nil {
+		scale = l.scale.Lines
 	}
 	return overlay.Draw(small, share, job.TraceRead(l.reading), scale, l.caption())
 }

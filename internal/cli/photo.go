@@ -29,7 +29,8 @@ type look struct {
 	width, height int    // of the upright picture; zero where it could not be opened
 	reading       reading.Reading
 	why           reading.Explanation // empty where it was not asked for
-	sizes         *job.Sizes          // nil without a scale
+	scale         *job.Found          // nil where none was asked for or found
+	sizes         *job.Sizes          // nil without a scale or a reading
 	refused       string              // whole sentences; empty for a readable photograph
 	failed        error               // why what was to be written of it is not written
 }
@@ -80,7 +81,7 @@ func (how howto) lookAt(ctx context.Context, i int, photo string, data []byte, e
 			out.width, out.height = info.UprightSize()
 			photo := raster.NewPhoto(img, raster.Orientation(info.Orientation))
 			err = how.read(photo, &out)
-			if err == nil && how.scale != nil && out.reading.Readable {
+			if err == nil && how.scale != nil {
 				out.measure(*how.scale, photo)
 			}
 			if how.then != nil {
@@ -93,7 +94,7 @@ func (how howto) lookAt(ctx context.Context, i int, photo string, data []byte, e
 	case err != nil:
 		out.refused = err.Error()
 	case !out.reading.Readable:
-		out.refused = out.reading.Reason.Sentence()
+		out.refused = out.unread()
 	}
 	if how.then != nil && ctx.Err() == nil {
 		out.failed = how.then(i, out, small)
@@ -102,19 +103,37 @@ func (how howto) lookAt(ctx context.Context, i int, photo string, data []byte, e
 	return out
 }
 
-// measure sizes what was read, or refuses the photograph that the scale does
-// not suit.
+// measure finds the scale and sizes what was read, or refuses the photograph that the
+// scale does not suit.
 func (l *look) measure(s job.Scale, photo *raster.Photo) {
 	found, err := s.On(photo)
-	var sizes job.Sizes
 	if err == nil {
+		l.scale = &found
+		if !l.reading.Readable {
+			return
+		}
+		var sizes job.Sizes
 		sizes, err = found.Measure(job.SpansOf(l.reading))
+		l.sizes = &sizes
 	}
 	if err != nil {
-		l.refused = "The scale does not suit this picture: " + err.Error() + "."
-		return
+		l.refused, l.sizes = "The scale does not suit this picture: "+err.Error()+".", nil
 	}
-	l.sizes = &sizes
+}
+
+// unread says why nothing was read, and what became of the scale, so that both are
+// known before the next photograph is taken.
+func (l *look) unread() string {
+	lines := []string{l.reading.Reason.Sentence()}
+	if l.refused != "" {
+		lines = append(lines, l.refused)
+	}
+	if l.scale != nil {
+		if found := l.scale.Sentence(); found != "" {
+			lines = append(lines, found)
+		}
+	}
+	return strings.Join(lines, " ")
 }
 
 func readFile(name string) ([]byte, error) {

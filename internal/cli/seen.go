@@ -8,7 +8,7 @@ import (
 )
 
 // seen is one photograph's reading as JSON. Where it was refused the keys
-// between reason and flags are null.
+// between reason and flags are null, but for the scale where one was found.
 type seen struct {
 	Photo     string      `json:"photo"`
 	Readable  bool        `json:"readable"`
@@ -78,6 +78,9 @@ type seenSize struct {
 
 func seenIn(l look) seen {
 	out := seen{Photo: l.photo, Reason: l.refused, Flags: []reading.Flag{}}
+	if l.scale != nil {
+		out.Scale = scaleIn(*l.scale)
+	}
 	if l.refused != "" {
 		return out
 	}
