@@ -1,7 +1,6 @@
 package hand
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -175,8 +174,8 @@ func (p *Posterior) ofPreparation(before *Posterior, prep finish.Preparation, n 
 		return l
 	}
 	return []Learnt{
-		row("length in the wash", n[0], fmt.Sprintf("Washed length over length at the wheel, of the next skein (%s preparation).", prep), prepLength),
-		row("thickness in the wash", n[1], fmt.Sprintf("Washed diameter over diameter at the wheel, of the next skein (%s preparation).", prep), prepDiameter),
+		row("length in the wash", n[0], "Washed length over length at the wheel, of the next skein.", prepLength),
+		row("thickness in the wash", n[1], "Washed diameter over diameter at the wheel, of the next skein.", prepDiameter),
 	}
 }
 

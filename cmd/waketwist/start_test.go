@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/chromedp"
+
 	"waketwist/internal/cli"
 )
 
@@ -62,5 +64,24 @@ func TestPressedTwice(t *testing.T) {
 				t.Errorf("%s pressed twice for %q, then %s offers the wrong button", page, to, page)
 			}
 		}
+	}
+}
+
+// A double click records one lot and not two.
+func TestDoubleClickSendsOnce(t *testing.T) {
+	t.Parallel()
+	w := startWorkbench(t, t.TempDir(), false)
+	b := newTab(t)
+	b.open(w.address + "/stash")
+	b.unfold("Add a fibre lot")
+	b.retype(field("/stash/lot", "name"), "Dun fleece")
+	b.arrive(chromedp.Evaluate[chromedp.Void](`(() => {
+		const button = document.querySelector('form[action="/stash/lot"] button');
+		button.click();
+		setTimeout(() => button.click(), 5);
+	})()`))
+	b.expect("Dun fleece")
+	if posts := b.postsSent(); len(posts) != 1 {
+		t.Errorf("pressed twice, the form was sent to %q", posts)
 	}
 }

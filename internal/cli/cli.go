@@ -51,9 +51,9 @@ type commands struct {
 	Version versionFlag `help:"Show the version."`
 }
 
-const description = `Waketwist tells a spinner what ply to hold when the singles have rested and their twist has gone dormant.
+const description = `Waketwist helps a handspinner plan a yarn from the cloth that is wanted, and says what ply to hold when the singles have rested and their twist has gone dormant.
 
-The workbench in the browser keeps your bobbins and samples. The other commands answer one question each and keep nothing; with --json they print one JSON object a line.
+The workbench in the browser keeps your plans, bobbins, samples, skeins, machines and fibre. The other commands answer one question each and keep nothing; with --json they print one JSON object a line.
 
     waketwist
     waketwist wake --dry dry.jpg --rewet wet.jpg

@@ -24,7 +24,7 @@ type serveCmd struct {
 
 // Help is the long help.
 func (serveCmd) Help() string {
-	return `The workbench is a page in the browser, served by this program on this machine and to this machine only. It leads from two clipped lengths to the ply to hold, and keeps what you record in one folder. Stop it with Ctrl-C; nothing is lost.
+	return `The workbench is a page in the browser, served by this program on this machine and to this machine only. It leads from the cloth to a plan, from two clipped lengths to the ply to hold, and on to the washed skein, and keeps what you record in one folder. A folder without a journal gets a new one, and the first lines say so. Stop it with Ctrl-C; nothing is lost.
 
     waketwist serve --data ~/spinning --no-demo`
 }

@@ -33,7 +33,7 @@ func settProse(w io.Writer, s *settAnswer) error {
 
 func (s *settAnswer) sayWeave() string {
 	x := s.weave.Intersections()
-	return fmt.Sprintf("%s: %d ends and %d picks in a repeat, on %d shafts or more; a pick passes from face to face %s times in it.",
+	return fmt.Sprintf("%s: %d ends and %d picks in a repeat, on %d shafts or more; each pick changes from one face to the other %s times in it.",
 		upperFirst(s.weave.Family().String()), s.weave.Ends(), s.weave.Picks(), s.weave.Shafts(), figure(x.PerPick))
 }
 

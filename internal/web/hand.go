@@ -132,7 +132,7 @@ func learntGroups(rows []hand.Learnt) (groups []learntGroup) {
 		name := "This hand and eye"
 		switch {
 		case l.OfOnePreparation:
-			name = "The wash, " + l.Preparation.String() + " preparation"
+			name = "The wash, preparation " + preparedWords(l.Preparation.String())
 		case l.OfOneFibre && l.Fibre == "":
 			name = "A fibre that is not recorded"
 		case l.OfOneFibre:

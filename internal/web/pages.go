@@ -162,6 +162,7 @@ func (p *pages) functions() template.FuncMap {
 		"inc":       func(i int) int { return i + 1 },
 		"whole":     func(v *float64) string { return fmt.Sprintf("%.0f", *v) },
 		"day":       day,
+		"prepared":  preparedWords,
 		"took":      func(d *time.Duration) string { return unit.FormatDuration(*d) },
 		"reads":     readsOf,
 		"checkform": func(action string, states []stateChoice, f *form) checkForm { return checkForm{action, states, f} },
@@ -171,4 +172,15 @@ func (p *pages) functions() template.FuncMap {
 		"strike":    strikeOf,
 		"both":      func(r *resultView, v wakeView) resultPage { return resultPage{r, v} },
 	}
+}
+
+// preparedWords names a preparation for a spinner.
+func preparedWords(key string) string {
+	switch key {
+	case "unknown":
+		return "not known"
+	case "semi":
+		return "between worsted and woollen"
+	}
+	return key
 }
