@@ -156,7 +156,7 @@ func (c Check) Words() string {
 		}
 		return "Not read yet."
 	case OnTarget:
-		return "On target" + c.telling() + " Go on." + c.sharper()
+		return "On target: go on. " + c.telling() + c.sharper()
 	}
 	verb := "Add"
 	if c.Standing == TooMany {
@@ -175,7 +175,7 @@ func (c Check) Words() string {
 
 // telling says which change would not show.
 func (c Check) telling() string {
-	return fmt.Sprintf(", as far as these readings can tell: %.0f %% of the turns more or fewer would not show.", 100*float64(c.Smallest))
+	return fmt.Sprintf("In these readings %.0f %% of the turns more or fewer would not show.", 100*float64(c.Smallest))
 }
 
 // sharper says how to read what was read on another line than the target's.
@@ -183,7 +183,7 @@ func (c Check) sharper() string {
 	if !c.Crossed {
 		return ""
 	}
-	return " For a sharper answer, read it as the samples were read: by eye or by photograph."
+	return " For a sharper answer read it as the samples were read, by eye or by photograph."
 }
 
 // Found says the standing of yarn that is off the wheel, where nothing is to be
@@ -193,7 +193,7 @@ func (c Check) Found() string {
 	case Unknown:
 		return c.Words()
 	case OnTarget:
-		return "As it was to be" + c.telling() + c.sharper()
+		return "As it was to be. " + c.telling() + c.sharper()
 	}
 	side := "fewer"
 	if c.Standing == TooMany {

@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"waketwist/rest"
@@ -32,6 +33,8 @@ type strandLine struct {
 const (
 	chartWidth  = 600.0
 	panelHeight = 150.0
+	headroom    = 24.0 // above the oldest age, for its label
+	lineOfText  = 16.0
 	widestGap   = 20 * unit.Degree
 )
 
@@ -49,10 +52,10 @@ func meetingOf(m *rest.Meeting) *meetingView {
 		line := strandLine{Name: name, Dash: dashes[i%len(dashes)]}
 		var points strings.Builder
 		for _, s := range m.Stations {
-			y := panelHeight * (1 - s.Ages[i].Hours()/max(oldest.Hours(), 1))
+			y := panelHeight - (panelHeight-headroom)*s.Ages[i].Hours()/max(oldest.Hours(), 1)
 			fmt.Fprintf(&points, "%.1f,%.1f ", chartWidth*float64(s.Along), y)
 			if s.Along == 0 {
-				line.LabelY = min(max(y-6, 12), panelHeight-4)
+				line.LabelY = v.free(min(max(y-6, 12), panelHeight-4))
 			}
 		}
 		line.Points = points.String()
@@ -64,6 +67,16 @@ func meetingOf(m *rest.Meeting) *meetingView {
 		v.Cases = append(v.Cases, caseWords(m, c))
 	}
 	return v
+}
+
+// free is the height of a label, above its line unless another one stands there.
+func (v *meetingView) free(y float64) float64 {
+	for _, other := range v.Strands {
+		if math.Abs(other.LabelY-y) < lineOfText {
+			return min(other.LabelY+lineOfText+8, panelHeight-4)
+		}
+	}
+	return y
 }
 
 // gap draws the difference of the dry looks with its interval.

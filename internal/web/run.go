@@ -214,7 +214,10 @@ func (b *bench) runTarget(view *runView) {
 	view.Drawing = lookDrawing(view.Run.Direction, *t)
 	view.Turns = turnsToPutIn(*t)
 	if t.TurnsTPM != nil {
-		view.Setting = job.Setting(view.Driven, unit.Twist(t.TurnsTPM.Value))
+		turns := unit.Twist(t.TurnsTPM.Value)
+		if setting := job.Setting(view.Driven, turns); setting != "" {
+			view.Setting = fmt.Sprintf("For %s: %s", turns, setting)
+		}
 	}
 	diameter := job.DiameterOf(*view.Project, view.Run)
 	for i := len(view.Checks) - 1; i >= 0; i-- {
