@@ -136,6 +136,7 @@ func furnish(t testing.TB, w *workbench) (unlinked []string) {
 	w.machined(mixed, calm)
 
 	done := w.newProject("name", "Woven and worn", "strands", "4")
+	w.must(w.post(w.newBobbin(done, "name", "By mistake", "direction", "Z") + "/away"))
 	w.must(w.post(done + "/end"))
 
 	read := w.must(w.upload("/read", "four.jpg", photograph(t, "pc_s4_four_ply.jpg")))

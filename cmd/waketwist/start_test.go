@@ -85,3 +85,28 @@ func TestDoubleClickSendsOnce(t *testing.T) {
 		t.Errorf("pressed twice, the form was sent to %q", posts)
 	}
 }
+
+// A bobbin that was recorded by mistake is no longer asked for, and comes back.
+func TestBobbinPutAway(t *testing.T) {
+	t.Parallel()
+	w := startWorkbench(t, t.TempDir(), false)
+	project := w.newProject("name", "Shawl", "strands", "2")
+	w.newBobbin(project, "name", "Ibis", "direction", "Z")
+	slip := w.newBobbin(project, "name", "Slip", "direction", "Z")
+	asks := func() bool {
+		return strings.Contains(w.get(wake(project, "/bobbin/1")).body, slip[len("/bobbin/"):]+`"><strong>Slip`)
+	}
+	if !asks() {
+		t.Fatal("the wake page does not offer the new bobbin")
+	}
+	for range 2 {
+		w.must(w.post(slip+"/away", "to", "away"))
+	}
+	if w = w.again(); asks() || !strings.Contains(w.get(project).body, "put away") {
+		t.Error("the bobbin that was put away is still asked for")
+	}
+	w.must(w.post(slip+"/away", "to", "back"))
+	if !asks() {
+		t.Error("the bobbin does not come back")
+	}
+}

@@ -24,7 +24,7 @@ type Ask struct {
 // Forecast says what skein a project's bobbins make, by what the readings taught.
 // It refuses with a *rest.Error.
 func Forecast(known *hand.Posterior, p journal.Project, a Ask, now time.Time) (*hand.Forecast, error) {
-	return known.Forecast(questionOf(p, a, now))
+	return known.Forecast(questionOf(p.AtWork(), a, now))
 }
 
 // Asleep is the dormant share of some bobbins by everything that was read, their
@@ -36,7 +36,7 @@ func Asleep(p journal.Project, record hand.Record, bobbins []journal.Bobbin, now
 		return nil
 	}
 	p.Bobbins = bobbins
-	f, err := Forecast(known, p, Ask{}, now)
+	f, err := known.Forecast(questionOf(p, Ask{}, now))
 	if err != nil { // such as a fibre outside the model
 		return nil
 	}

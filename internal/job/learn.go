@@ -22,6 +22,7 @@ type Advice struct {
 // the ply to hold, the look at the wheel, or the dormant share. It returns
 // nothing when no reading would.
 func NextReading(known *hand.Posterior, p journal.Project, goal hand.Goal, now time.Time) (*Advice, error) {
+	p = p.AtWork()
 	q := questionOf(p, Ask{}, now)
 	gains, err := known.Next(q, goal, candidates(p, q))
 	if err != nil || len(gains) == 0 {

@@ -103,6 +103,7 @@ func NextStep(p journal.Project, now time.Time) Step {
 	if p.Finished != nil {
 		return Step{Words: "Finished."}
 	}
+	p = p.AtWork()
 	if len(p.Bobbins) == 0 {
 		return Step{Words: "Record the bobbins you have spun."}
 	}

@@ -92,7 +92,7 @@ func knownOf(record hand.Record, used []journal.Bobbin, plan rest.Plan) *rest.Kn
 
 func pick(p journal.Project, chosen []journal.ID) ([]journal.Bobbin, error) {
 	if len(chosen) == 0 {
-		return p.Bobbins, nil
+		return p.AtWork().Bobbins, nil
 	}
 	var out []journal.Bobbin
 	for _, id := range chosen {

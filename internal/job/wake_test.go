@@ -279,3 +279,28 @@ func TestSkeinWordsAskNothingOfTheWheel(t *testing.T) {
 		}
 	}
 }
+
+func TestBobbinPutAway(t *testing.T) {
+	sampled := func(id journal.ID, name string, wet float64) journal.Bobbin {
+		return bobbinOf(id, name, sample(2*id, estimate.Rested, 20), sample(2*id+1, estimate.Rewet, wet, wet))
+	}
+	p := projectOf(sampled(1, "A", 38), sampled(2, "B", 30), bobbinOf(3, "C"))
+	p.Bobbins[1].Away, p.Bobbins[2].Away = true, true
+	if s := NextStep(p, noon); s.Bobbin != 0 {
+		t.Errorf("next %+v: C is put away", s)
+	}
+	w, err := Wake(p, hand.Record{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(w.Used) != 1 || len(w.Waiting) != 0 || math.Abs(w.Target.Value.Degrees()-38) > 0.2 {
+		t.Errorf("used %d, waiting %d, target %v", len(w.Used), len(w.Waiting), w.Target.Value)
+	}
+	if w, err := Wake(p, hand.Record{}, 1, 2); err != nil || len(w.Used) != 2 {
+		t.Errorf("chosen by hand, the bobbin put away is left out: %v", err)
+	}
+	p.Bobbins[0].Away = true
+	if s := NextStep(p, noon); s.Bobbin != 0 || s.Ply || !strings.Contains(s.Words, "Record") {
+		t.Errorf("all put away: next %+v", s)
+	}
+}

@@ -18,6 +18,7 @@ type Bobbin struct {
 	Wraps     *unit.Wraps    // wraps of the singles, nil when not counted
 	Singles   *unit.Angle    // surface angle of the singles, fresh or re-wet; nil when not read
 	Note      string
+	Away      bool // put away: no longer waited for, though what was read of it counts
 	Recorded  time.Time
 	Stretches []Stretch  // in order of time
 	Samples   []Sample   // in order of recording

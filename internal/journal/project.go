@@ -2,6 +2,7 @@ package journal
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -87,6 +88,12 @@ func (p Project) Bobbin(id ID) *Bobbin {
 		}
 	}
 	return nil
+}
+
+// AtWork is the project without the bobbins that are put away.
+func (p Project) AtWork() Project {
+	p.Bobbins = slices.DeleteFunc(slices.Clone(p.Bobbins), func(b Bobbin) bool { return b.Away })
+	return p
 }
 
 // Target is a decision: the ply that the spinner means to hold, as the program

@@ -30,10 +30,10 @@ func (s *Store) AddBobbin(ctx context.Context, b journal.Bobbin) (_ journal.ID, 
 			return 0, err
 		}
 		id, err := tx.insert(ctx, `
-			INSERT INTO bobbin (project_id, lot_id, name, direction, diameter_mm, wraps_per_m, singles_deg, note, recorded_at)
-			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+			INSERT INTO bobbin (project_id, lot_id, name, direction, diameter_mm, wraps_per_m, singles_deg, note, away, recorded_at)
+			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
 			b.Project, lot, b.Name, b.Direction.String(), inUnits(b.Diameter, unit.Millimetre),
-			inUnits(b.Wraps, perMetre), inUnits(b.Singles, unit.Degree), b.Note, stamp(tx.now))
+			inUnits(b.Wraps, perMetre), inUnits(b.Singles, unit.Degree), b.Note, b.Away, stamp(tx.now))
 		if err != nil {
 			return 0, err
 		}
@@ -77,7 +77,7 @@ func (tx *tx) lotOf(ctx context.Context, b journal.Bobbin) (*journal.ID, error) 
 const formerBobbin = `
 	INSERT INTO history (kind, record_id, changed_at, former)
 	SELECT 'bobbin', id, ?, json_object('lot_id', lot_id, 'name', name, 'direction', direction,
-		'diameter_mm', diameter_mm, 'wraps_per_m', wraps_per_m, 'singles_deg', singles_deg, 'note', note)
+		'diameter_mm', diameter_mm, 'wraps_per_m', wraps_per_m, 'singles_deg', singles_deg, 'note', note, 'away', away)
 	FROM bobbin WHERE id = ?`
 
 // ChangeBobbin changes everything about a bobbin but its project, stretches and
@@ -99,10 +99,10 @@ func (s *Store) ChangeBobbin(ctx context.Context, b journal.Bobbin) (err error) 
 			return err
 		}
 		_, err = tx.ExecContext(ctx, `
-			UPDATE bobbin SET lot_id = ?, name = ?, direction = ?, diameter_mm = ?, wraps_per_m = ?, singles_deg = ?, note = ?
+			UPDATE bobbin SET lot_id = ?, name = ?, direction = ?, diameter_mm = ?, wraps_per_m = ?, singles_deg = ?, note = ?, away = ?
 			WHERE id = ?`,
 			lot, b.Name, b.Direction.String(), inUnits(b.Diameter, unit.Millimetre),
-			inUnits(b.Wraps, perMetre), inUnits(b.Singles, unit.Degree), b.Note, b.ID)
+			inUnits(b.Wraps, perMetre), inUnits(b.Singles, unit.Degree), b.Note, b.Away, b.ID)
 		return err
 	})
 }
@@ -152,7 +152,7 @@ func loadBobbins(ctx context.Context, tx *sql.Tx, part scope, own pieces) ([]jou
 		return nil, err
 	}
 	bobbins, err := list(ctx, tx, bobbinScanner(lots), `
-		SELECT id AS bobbin_id, project_id, lot_id, name, direction, diameter_mm, wraps_per_m, singles_deg, note, recorded_at
+		SELECT id AS bobbin_id, project_id, lot_id, name, direction, diameter_mm, wraps_per_m, singles_deg, note, away, recorded_at
 		FROM bobbin WHERE `+part.where+` ORDER BY id`, part.args...)
 	if err != nil {
 		return nil, err
@@ -185,7 +185,7 @@ func bobbinScanner(lots []journal.Lot) func(*sql.Rows) (journal.Bobbin, error) {
 		var lot *journal.ID
 		err = row.Scan(&b.ID, &b.Project, &lot, &b.Name, word(&b.Direction, yarn.ParseDirection),
 			amountOrNil(&b.Diameter, unit.Millimetre), amountOrNil(&b.Wraps, perMetre),
-			amountOrNil(&b.Singles, unit.Degree), &b.Note, moment(&b.Recorded))
+			amountOrNil(&b.Singles, unit.Degree), &b.Note, &b.Away, moment(&b.Recorded))
 		if lot != nil {
 			l := byNumber[*lot]
 			b.Lot = &l

@@ -55,7 +55,7 @@ func drawProject(t *rapid.T) journal.Project {
 
 func drawBobbin(t *rapid.T) journal.Bobbin {
 	b := journal.Bobbin{
-		Name: drawName(t), Direction: drawDirection(t), Note: drawText(t, 200),
+		Name: drawName(t), Direction: drawDirection(t), Note: drawText(t, 200), Away: rapid.Bool().Draw(t, "away"),
 		Diameter: drawOrNil(t, "diameter", 0.06, 49, unit.Millimetre),
 		Wraps:    drawOrNil(t, "wraps", 0.6, 390, unit.WrapPerInch),
 		Singles:  drawOrNil(t, "singles", 0.01, 74.9, unit.Degree),

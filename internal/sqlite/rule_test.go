@@ -165,14 +165,14 @@ func TestChangeBobbinKeepsTheFormer(t *testing.T) {
 	keep(s.AddSample(t.Context(), rewet(1)))
 	b := *must[*journal.Bobbin](t)(s.Bobbin(t.Context(), 1))
 	full := fullBobbin(1)
-	b.Name, b.Direction, b.Diameter, b.Wraps, b.Singles, b.Note = "second", full.Direction, nil, full.Wraps, full.Singles, "thin"
+	b.Name, b.Direction, b.Diameter, b.Wraps, b.Singles, b.Note, b.Away = "second", full.Direction, nil, full.Wraps, full.Singles, "thin", true
 	b.Lot = &must[[]journal.Lot](t)(s.Lots(t.Context()))[0]
 	if err := s.ChangeBobbin(t.Context(), b); err != nil {
 		t.Fatal(err)
 	}
 	same(t, &b, must[*journal.Bobbin](t)(s.Bobbin(t.Context(), 1)))
 	same(t, []string{
-		`bobbin 1 2026-03-01T06:30:05.000000000Z {"lot_id":null,"name":"first","direction":"","diameter_mm":0.5,"wraps_per_m":null,"singles_deg":null,"note":""}`,
+		`bobbin 1 2026-03-01T06:30:05.000000000Z {"lot_id":null,"name":"first","direction":"","diameter_mm":0.5,"wraps_per_m":null,"singles_deg":null,"note":"","away":0}`,
 	}, history(t, s))
 }
 

@@ -305,10 +305,28 @@ func (b *bench) addStretch(w http.ResponseWriter, r *http.Request) error {
 	return b.backToBobbin(w, r, one, f, kept, err)
 }
 
+// putAway takes a bobbin out of what is still to be done, or back into it.
+func (b *bench) putAway(w http.ResponseWriter, r *http.Request) error {
+	one, f, err := sent(r, b.bobbin)
+	if err != nil {
+		return err
+	}
+	if away := !f.Is("to", "back"); away != one.Away {
+		one.Away = away
+		if err := b.Store.ChangeBobbin(r.Context(), *one); err != nil {
+			return err
+		}
+	}
+	return see(w, r, "/bobbin/%d", one.ID)
+}
+
 // bobbinCard shows a bobbin in its project's list, with its latest readings.
 func (b *bench) bobbinCard(one journal.Bobbin) bobbinCard {
 	progress := job.ProgressOf(one, b.Clock())
 	card := bobbinCard{Bobbin: one, Stage: stageWords(progress.Stage), Age: b.ageOf(one), Sampled: progress.Stage == job.Sampled, Begun: progress.Stage != job.Cut}
+	if one.Away {
+		card.Stage = "put away"
+	}
 	card.Dry, card.Wet = sampleMeasure(progress.Dry), sampleMeasure(progress.Wet)
 	for _, m := range []*measure{card.Dry, card.Wet} {
 		if m != nil {

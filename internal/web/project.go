@@ -93,7 +93,7 @@ func nextLinkOf(p journal.Project, s job.Step) *nextLink {
 	switch {
 	case p.Finished != nil:
 		return nil
-	case len(p.Bobbins) == 0:
+	case len(p.AtWork().Bobbins) == 0:
 		return link("Record bobbins", "/project/%d/bobbin", p.ID)
 	case s.Bobbin != 0:
 		return link("Do that now", "/project/%d/wake?bobbin=%d#now", p.ID, s.Bobbin)

@@ -21,6 +21,7 @@ func (b *bench) routes() http.Handler {
 		"GET /bobbin/{id}":          b.showBobbin,
 		"POST /bobbin/{id}":         b.changeBobbin,
 		"POST /bobbin/{id}/stretch": b.addStretch,
+		"POST /bobbin/{id}/away":    b.putAway,
 
 		"GET /project/{id}/wake":    b.showWake,
 		"POST /bobbin/{id}/cut":     b.cutSample,

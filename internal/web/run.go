@@ -31,7 +31,7 @@ func (b *bench) newRun(w http.ResponseWriter, r *http.Request) error {
 	values := planValues(*p)
 	values.Set("name", fmt.Sprintf("Run %d", len(p.Runs)+1))
 	values.Set("direction", hangOf(*p)[1].String())
-	for _, one := range p.Bobbins {
+	for _, one := range p.AtWork().Bobbins {
 		values.Add("feed", strconv.FormatInt(int64(one.ID), 10))
 	}
 	if n := len(p.Runs); n > 0 {

@@ -70,7 +70,7 @@ func (b *bench) wakePage(w http.ResponseWriter, r *http.Request, status int, pro
 		bobbin = job.NextStep(*p, b.Clock()).Bobbin
 	}
 	if bobbin == 0 {
-		bobbin = p.Bobbins[0].ID
+		bobbin = slices.Concat(p.AtWork().Bobbins, p.Bobbins)[0].ID
 	}
 	one := p.Bobbin(bobbin)
 	if one == nil {
@@ -91,6 +91,9 @@ func (b *bench) wakeView(p journal.Project, one journal.Bobbin, f *form) wakeVie
 		Depths: journal.Depths, Form: f, Plan: newForm(planValues(p)),
 	}
 	for _, other := range p.Bobbins {
+		if other.Away && other.ID != one.ID {
+			continue
+		}
 		view.Tabs = append(view.Tabs, bobbinTab{other, stageWords(job.ProgressOf(other, b.Clock()).Stage), other.ID == one.ID})
 	}
 	view.Dry, view.Wet = b.cardOf(view.Progress.Dry), b.cardOf(view.Progress.Wet)
@@ -212,7 +215,7 @@ type plyChoice struct {
 func choices(p journal.Project, w *job.Waking) (out []plyChoice) {
 	for _, one := range p.Bobbins {
 		used := slices.ContainsFunc(w.Used, func(u journal.Bobbin) bool { return u.ID == one.ID })
-		if used || hasRewet(one) {
+		if used || hasRewet(one) && !one.Away {
 			out = append(out, plyChoice{one.ID, one.Name, used})
 		}
 	}
