@@ -155,9 +155,21 @@ func (c *candidate) finish(src *source) {
 	if full == nil || full.width <= 0 {
 		return
 	}
-	// A yarn of a bundle may be all that is left, cut as if its neighbours were
-	// ground.
-	if lost := full.width < bundleLeft*c.cut.width; !lost || full.strength() > c.strength {
-		c.cut, c.strength = full, full.strength()
+	if full.width < bundleLeft*c.cut.width && full.strength() <= c.strength {
+		if full = full.lessShadow(src, c.cut); full == nil {
+			return
+		}
 	}
+	c.cut, c.strength = full, full.strength()
+}
+
+// lessShadow is a yarn that was a small part of a rough cut, cut out once more. A yarn
+// of a bundle may be all that is left, cut as if its neighbours were ground, and then
+// it is nil; what falls away from a single yarn is its shadow.
+func (c *cut) lessShadow(src *source, rough *cut) *cut {
+	line := c.middleLine(0)
+	if line == nil || len(rough.split(src.sampler(rough.width/bundleRows)).middles) > 1 {
+		return nil
+	}
+	return cutOut(src, line, c.width, cutRounds)
 }

@@ -19,16 +19,17 @@ const (
 
 // A fibreLay is the lean of surface fibres along a yarn.
 type fibreLay struct {
-	angle    float64 // radians, positive for Z: the mean of local angles
-	spread   float64 // standard deviation of the local angles
-	contrast float64 // 0 none, 1 all texture along the fibres
-	mirror   float64 // the same for the angle of the opposite sign
-	agree    float64 // share of the length whose fibres lean clearly and to the same side
-	against  float64 // the same to the other side
-	local    float64 // median contrast of the windows
-	windows  int     // how many there are
-	energy   float64 // mean squared difference of brightness between neighbouring points
-	faint    bool    // seen only through the second blur
+	angle    float64   // radians, positive for Z: the mean of local angles
+	spread   float64   // standard deviation of the local angles
+	contrast float64   // 0 none, 1 all texture along the fibres
+	mirror   float64   // the same for the angle of the opposite sign
+	agree    float64   // share of the length whose fibres lean clearly and to the same side
+	against  float64   // the same to the other side
+	local    float64   // median contrast of the windows
+	windows  int       // how many there are of each yarn
+	energy   float64   // mean squared difference of brightness between neighbouring points
+	faint    bool      // seen only through the second blur
+	each     []float64 // the angle of each yarn
 }
 
 // tensorRow holds summed products of the luma's gradient in one row, over n
@@ -43,21 +44,39 @@ type fibreTensor [fibreBins]tensorRow
 // tan a * sqrt(1 - v*v), so each row is compared with its own slope. Where the
 // fibres drown in noise they are looked at once more through a stronger blur:
 // real ones, which are long, come out clearer then.
-func (c *cut) readFibres(src *source) fibreLay {
-	f := c.fibresOf(src, fibreBlur, fibreDetail)
+func (c *cut) readFibres(src *source) fibreLay { return readFibres(src, []*cut{c}) }
+
+// readFibres measures the fibres of yarns side by side, which are one yarn wrapped
+// several times, as along one yarn.
+func readFibres(src *source, yarns []*cut) fibreLay {
+	f := fibresOf(src, yarns, fibreBlur, fibreDetail)
 	if f.doubt() == NoReason || f.windows < leastWindows || f.energy > clearTexture {
 		return f
 	}
-	if faint := c.faintFibres(src); faint.doubt() == NoReason {
+	if faint := faintFibres(src, yarns); faint.doubt() == NoReason {
 		return faint
 	}
 	return f
 }
 
 // faintFibres are the fibres seen through the stronger blur.
-func (c *cut) faintFibres(src *source) fibreLay {
-	f := c.fibresOf(src, faintBlur, faintDetail)
+func faintFibres(src *source, yarns []*cut) fibreLay {
+	f := fibresOf(src, yarns, faintBlur, faintDetail)
 	f.faint = true
+	return f
+}
+
+// fibresOf measures the fibres through a blur of so many rows of the strip.
+func fibresOf(src *source, yarns []*cut, blur, detail float64) fibreLay {
+	var all []fibreTensor
+	var each []float64
+	for _, c := range yarns {
+		own := c.windowsOf(src, blur, detail)
+		each = append(each, summarise(own).angle)
+		all = append(all, own...)
+	}
+	f := summarise(all)
+	f.windows, f.each = len(all)/len(yarns), each
 	return f
 }
 
@@ -72,11 +91,12 @@ func (c *cut) finely(src *source, finest float64) *strip {
 	return src.sampler(step).straighten(line, c.width, step)
 }
 
-// fibresOf measures the fibres through a blur of so many rows of the strip.
-func (c *cut) fibresOf(src *source, blur, detail float64) fibreLay {
+// windowsOf sums the products of the gradient through a blur of so many rows of the
+// strip.
+func (c *cut) windowsOf(src *source, blur, detail float64) []fibreTensor {
 	st := c.finely(src, 0.7)
 	if st == nil {
-		return fibreLay{}
+		return nil
 	}
 	luma, step := st.chan_[0], st.step
 	wide := luma.Clone()
@@ -86,7 +106,7 @@ func (c *cut) fibresOf(src *source, blur, detail float64) fibreLay {
 	}
 	luma.BlurRows(blur)
 	luma.BlurColumns(blur)
-	return summarise(c.fibreTensors(st, luma))
+	return c.fibreTensors(st, luma)
 }
 
 // fibreTensors sums the products of the gradient of a strip's luma, window by
@@ -178,6 +198,9 @@ func (t *fibreTensor) lean() (angle, contrast float64) {
 
 // summarise averages the windows along the yarn.
 func summarise(sums []fibreTensor) fibreLay {
+	if len(sums) == 0 {
+		return fibreLay{}
+	}
 	var all fibreTensor
 	for w := range sums {
 		all.add(&sums[w])

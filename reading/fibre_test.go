@@ -98,7 +98,7 @@ func commonOf(t *testing.T, img *image.YCbCr) longLay {
 	if len(w.tried) == 0 {
 		t.Fatal("no yarn found")
 	}
-	return w.tried[0].yarns[0].longFibres(newSource(photo))
+	return longFibres(newSource(photo), w.tried[0].yarns[:1])
 }
 
 func TestLongFibresHaveMuchInCommon(t *testing.T) {

@@ -12,7 +12,7 @@ const (
 	unrolledRows  = 32   // lines along the yarn
 	unrolledReach = 0.95 // radians round the yarn to either side of the middle
 	unrolledSlow  = 0.5  // brightness that varies over more widths than this to either side is light
-	longStretches = 4    // of the yarn, each of which must lean to the same side
+	longStretches = 4    // of the yarn, or of yarns together, each of which must lean to the same side
 
 	slightestLong = 8 // degrees
 	steepestLong  = 56
@@ -41,15 +41,27 @@ type longLay struct {
 	steady bool    // every stretch leans to the same side
 }
 
-// longFibres measures what the lines of a yarn have in common.
-func (c *cut) longFibres(src *source) longLay {
-	u := c.unroll(src)
-	if u == nil {
-		return longLay{}
+// longFibres measures what the lines of each yarn have in common, of yarns side by
+// side as of one that is as long as they are together.
+func longFibres(src *source, yarns []*cut) longLay {
+	var all angleTerms
+	var parts, toZ int
+	var variance, widths float64
+	each := (longStretches + len(yarns) - 1) / len(yarns)
+	for _, c := range yarns {
+		u := c.unroll(src)
+		if u == nil {
+			return longLay{}
+		}
+		for k := range each {
+			part := u.common(len(u.line[0])*k/each, len(u.line[0])*(k+1)/each)
+			toZ += all.add(part)
+			parts++
+		}
+		variance += u.variance / float64(len(yarns))
+		widths += c.strip.along.length() / c.width
 	}
-	l := u.lean()
-	l.common *= math.Sqrt(c.strip.along.length() / c.width)
-	return l
+	return all.lean(parts, toZ, variance, widths)
 }
 
 // sure reports whether long fibres bear out the lean of a texture that is too
@@ -124,30 +136,36 @@ func (t *angleTerms) best(side int) (value float64, degrees int) {
 	return value, degrees
 }
 
-// lean compares the lines of each stretch at every angle.
-func (u *unrolled) lean() longLay {
-	var all angleTerms
-	var toZ int
-	n := len(u.line[0])
-	for k := range longStretches {
-		part := u.common(n*k/longStretches, n*(k+1)/longStretches)
-		s, _ := part.best(0)
-		z, _ := part.best(1)
-		if z > s {
-			toZ++
-		}
-		for side := range all {
-			for i, v := range part[side] {
-				all[side][i] += v / longStretches
-			}
+// add adds the terms of a stretch and returns how many lean to the Z side in it, none
+// or one.
+func (t *angleTerms) add(part angleTerms) int {
+	for side := range t {
+		for i, v := range part[side] {
+			t[side][i] += v
 		}
 	}
-	s, degreesS := all.best(0)
-	z, degreesZ := all.best(1)
+	s, _ := part.best(0)
+	z, _ := part.best(1)
+	if z > s {
+		return 1
+	}
+	return 0
+}
+
+// lean sums up the terms of so many stretches, of which so many lean to the Z side,
+// of lines that vary by so much over so many widths.
+func (t *angleTerms) lean(parts, toZ int, variance, widths float64) longLay {
+	n := float64(parts)
+	s, degreesS := t.best(0)
+	z, degreesZ := t.best(1)
+	l := longLay{angle: float64(degreesZ), steady: toZ == parts}
 	if s > z {
-		return longLay{-float64(degreesS), s - max(z, 0), math.Sqrt(max(s, 0) * u.variance), toZ == 0}
+		s, z = z, s
+		l.angle, l.steady = -float64(degreesS), toZ == 0
 	}
-	return longLay{float64(degreesZ), z - max(s, 0), math.Sqrt(max(z, 0) * u.variance), toZ == longStretches}
+	l.common = (z - max(s, 0)) / n * math.Sqrt(widths)
+	l.depth = math.Sqrt(max(z, 0) / n * variance)
+	return l
 }
 
 // common is the correlation of the lines of columns [from, to) shifted as fibres

@@ -70,7 +70,7 @@ func read(photo *raster.Photo, opt Options, seen *witness) Reading {
 		c.refused = r.Reason
 	}
 	wound := m.wraps(src)
-	if r := readWraps(src, wound, opt); r.Readable {
+	if r := readWraps(src, wound, opt, first.Reason); r.Readable {
 		return r
 	}
 	if opt.Plies > 1 && m.aspect() >= leastBoxAspect && first.Reason.leansUnseen() {

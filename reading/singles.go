@@ -41,38 +41,27 @@ const (
 // a ply. Where one is hinted at, fibres must be clear: faint ones may be those of
 // its strands.
 func readSingles(src *source, yarns []*cut, evidence float64, hint bool) Reading {
-	var angle, spread, windows, width, cv, local, common []float64
-	faint, first := 0, NoReason
+	f, long, why := singlesFibres(src, yarns, hint)
+	if why != NoReason {
+		return refuse(why)
+	}
+	var blur, striped, width, cv []float64
 	for _, y := range yarns {
-		f, long, r := y.singlesFibres(src, hint)
-		if r == NoReason && (y.edgeBlur() > max(softEdge*y.width, softLens) || y.body().striped() > mostStriped) {
-			r = UnsureReading
-		}
-		if r != NoReason {
-			if first == NoReason {
-				first = r
-			}
-			continue
-		}
-		local, common = append(local, f.local), append(common, long.common)
-		angle, spread = append(angle, f.angle), append(spread, f.spread)
-		windows = append(windows, float64(f.windows))
-		if f.faint {
-			faint++
-		}
+		blur = append(blur, y.edgeBlur()/max(softEdge*y.width, softLens))
+		striped = append(striped, y.body().striped())
 		w, v := y.evenness()
 		width, cv = append(width, solidShare*w), append(cv, v)
 	}
-	if float64(len(angle)) < mostOfYarns*float64(len(yarns)) {
-		return refuse(first)
-	}
-	if len(yarns) > 1 && (median(width) < smallWidth || !alike(angle) || median(common) < commonAbreast || median(local) < contrastAbreast+contrastBeside*evidence) {
+	if median(blur) > 1 || median(striped) > mostStriped {
 		return refuse(UnsureReading)
 	}
-	a := math.Atan(surfaceOverSeen * math.Tan(median(angle)))
+	if len(yarns) > 1 && (median(width) < smallWidth || !alike(f.each) || long.common < commonAbreast || f.local < contrastAbreast+contrastBeside*evidence) {
+		return refuse(UnsureReading)
+	}
+	a := math.Atan(surfaceOverSeen * math.Tan(median(f.each)))
 	r := Reading{Readable: true, Structure: Singles, Plies: 1, Direction: yarn.S,
-		Angle:       interval(unit.Angle(math.Abs(a)), singlesSD(math.Abs(a), median(spread), median(windows), 2*faint > len(angle))),
-		AngleSpread: unit.Angle(median(spread)),
+		Angle:       interval(unit.Angle(math.Abs(a)), singlesSD(math.Abs(a), f.spread, float64(f.windows), f.faint)),
+		AngleSpread: unit.Angle(f.spread),
 		Width:       Pixels{Value: median(width)},
 		WidthCV:     median(cv)}
 	if a > 0 {
@@ -90,27 +79,27 @@ func readSingles(src *source, yarns []*cut, evidence float64, hint bool) Reading
 	return r
 }
 
-// alike reports whether yarns side by side lean alike, as one yarn wrapped
+// alike reports whether most of the yarns side by side lean alike, as one yarn wrapped
 // several times does.
 func alike(angles []float64) bool {
-	mid := median(angles)
+	mid, n := median(angles), 0
 	for _, a := range angles {
-		if math.Abs(a-mid) > alikeAbreast.Radians() {
-			return false
+		if math.Abs(a-mid) <= alikeAbreast.Radians() {
+			n++
 		}
 	}
-	return true
+	return float64(n) >= mostOfYarns*float64(len(angles))
 }
 
-// singlesFibres measures the fibres of one yarn and says why they are not to be
+// singlesFibres measures the fibres of yarns and says why they are not to be
 // believed.
-func (c *cut) singlesFibres(src *source, hint bool) (fibreLay, longLay, Reason) {
-	f := c.readFibres(src)
+func singlesFibres(src *source, yarns []*cut, hint bool) (fibreLay, longLay, Reason) {
+	f := readFibres(src, yarns)
 	doubt := f.doubt()
 	if doubt == TooLittle {
 		return f, longLay{}, doubt
 	}
-	long := c.longFibres(src)
+	long := longFibres(src, yarns)
 	switch {
 	case doubt == NoReason && f.faint && hint && unit.Angle(math.Abs(f.angle)) < slightLean:
 		return f, long, NoLay
@@ -119,7 +108,7 @@ func (c *cut) singlesFibres(src *source, hint bool) (fibreLay, longLay, Reason) 
 	case doubt == NoReason || hint:
 		return f, long, doubt
 	}
-	if faint := c.faintFibres(src); long.sure(f, faint) {
+	if faint := faintFibres(src, yarns); long.sure(f, faint) {
 		return faint, long, NoReason
 	}
 	return f, long, doubt

@@ -30,9 +30,10 @@ type wraps struct {
 // readWraps reads the yarns of the wraps that were found in a picture, whatever
 // else stood out more in it: gaps between the yarns, or strands that lie in line from
 // yarn to yarn. What repeats across such strands does so askew to the bundle, so it
-// is the edges of the bundle that tell the direction of its yarns.
-func readWraps(src *source, found []*wraps, opt Options) Reading {
-	if opt.Plies == 0 {
+// is the edges of the bundle that tell the direction of its yarns. Fibres are looked at
+// where they were not yet, as the place first looked at was refused for its size.
+func readWraps(src *source, found []*wraps, opt Options, first Reason) Reading {
+	if opt.Plies == 0 && first != TooSmall && first != TooLittle {
 		opt.Plies = plyOnly
 	}
 	for _, w := range found {

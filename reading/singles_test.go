@@ -1,0 +1,72 @@
+package reading
+
+import (
+	"image"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"waketwist/unit"
+	"waketwist/yarn"
+)
+
+const singlesApart = 160 // pixels between the middles of yarns drawn side by side
+
+// shortSingles draws n singles of given surface angle side by side, standing up on
+// dark ground, with noise and with fibres that end after little more than a width.
+func shortSingles(n, h int, a unit.Angle, contrast, noise float64) *image.YCbCr {
+	const radius = 30.0
+	m := image.NewYCbCr(image.Rect(0, 0, singlesApart*n, h), image.YCbCrSubsampleRatio444)
+	r := rand.New(rand.NewPCG(8, 9))
+	var tone [16][64]float64 // of the fibres round the yarn, one row after the other
+	for i := range tone {
+		for j := range tone[i] {
+			tone[i][j] = r.NormFloat64()
+		}
+	}
+	for y := range h {
+		for x := range singlesApart * n {
+			v, k := 40.0, x/singlesApart
+			if u := (float64(x%singlesApart) - singlesApart/2) / radius; math.Abs(u) < 1 {
+				round := (math.Asin(u)*radius-float64(h-y)*math.Tan(float64(a)))/3 + float64(7*k)
+				j, f := int(math.Floor(round)), round-math.Floor(round)
+				row := &tone[int(float64(y)/(2.5*radius)+float64(j&7)/8+float64(5*k))&15]
+				v = 150*math.Sqrt(1-0.6*u*u) + contrast*(row[j&63]*(1-f)+row[(j+1)&63]*f)
+			}
+			m.Y[m.YOffset(x, y)] = uint8(min(max(v+noise*r.NormFloat64(), 0), 255))
+			m.Cb[m.COffset(x, y)], m.Cr[m.COffset(x, y)] = 128, 128
+		}
+	}
+	return m
+}
+
+// Yarns side by side are one yarn wrapped several times: what each shows too little
+// of to be believed alone, they show together.
+func TestSinglesSideBySideSpeakTogether(t *testing.T) {
+	const n, h = 5, 300
+	for _, degrees := range []float64{12, -13} {
+		photo := photoOf(shortSingles(n, h, unit.Angle(degrees)*unit.Degree, 8, 8))
+		src := newSource(photo)
+		var yarns []*cut
+		var alone []float64
+		for k := range n {
+			w := &witness{}
+			read(photo, Options{At: image.Rect(singlesApart*k+10, 0, singlesApart*(k+1)-10, h)}, w)
+			y := w.tried[0].yarns[0]
+			y.abreast = n
+			yarns = append(yarns, y)
+			alone = append(alone, longFibres(src, yarns[k:]).common)
+		}
+		r := readSingles(src, yarns, 0, false)
+		want := yarn.Z
+		if degrees < 0 {
+			want = yarn.S
+		}
+		if median(alone) >= commonAbreast {
+			t.Errorf("%.0f deg: %.2f in common on each yarn alone, the test asks for less", degrees, alone)
+		}
+		if !r.Readable || r.Plies != 1 || r.Direction != want || math.Abs(r.Angle.Value.Degrees()-math.Abs(degrees)) > 3 {
+			t.Errorf("%.0f deg: %d strands, %v, %.1f deg (%v)", degrees, r.Plies, r.Direction, r.Angle.Value.Degrees(), r.Reason)
+		}
+	}
+}
