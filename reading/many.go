@@ -90,12 +90,15 @@ const (
 	bordersOverFibres = 1.35 // tangent of borders over that of fibres: singles come to 1.25, most ropes to 1.4 and more
 )
 
-// isRope reports whether yarn whose fibres lean at an angle, in radians, is a rope.
-func (b *body) isRope(fibres float64) bool {
-	tan := math.Tan(math.Abs(fibres))
+// isRope reports whether yarn with such fibres is a rope.
+func (b *body) isRope(f fibreLay) bool {
+	tan := seenTangent(f)
 	l := b.borders()
 	if l.clear() && l.share >= leanShare && l.high < mostArc && tanDegrees(l.low) > bordersOverFibres*tan {
 		return true
+	}
+	if b.fibresAlone(f) {
+		return false
 	}
 	for _, y := range b.lays(laysTried) {
 		phase, _ := b.follow(y)
@@ -109,3 +112,18 @@ func (b *body) isRope(fibres float64) bool {
 	}
 	return false
 }
+
+// aloneContrast is the contrast from which nearly all texture runs along fibres.
+const aloneContrast = 0.9
+
+// fibresAlone reports whether nearly all texture runs along the fibres and what
+// passes for borders is no steeper than they are, and so is fibres as well: the
+// fibres of a ply or a rope lean back in its strands.
+func (b *body) fibresAlone(f fibreLay) bool {
+	l := b.borders()
+	return f.contrast >= aloneContrast && l.clear() && l.share >= leanShare &&
+		l.angle > 0 == (f.angle > 0) && tanDegrees(l.low) <= seenTangent(f)
+}
+
+// seenTangent is the tangent of the surface fibres' angle, without its side.
+func seenTangent(f fibreLay) float64 { return surfaceOverSeen * math.Tan(math.Abs(f.angle)) }

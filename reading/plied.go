@@ -15,6 +15,7 @@ const (
 	clearFibres    = 0.6              // contrast of fibres beyond which singles are likelier
 	parallelFibres = 2.0              // how much more score each unit of that contrast asks
 	slightLean     = 12 * unit.Degree // of fibres that may be those of a ply
+	slightScore    = 0.25             // of a ply where there are fibres alone: singles come to 0.13, ropes and plies to 0.4 and more
 	mostMany       = 1.2              // score of more strands than are read, over that of the best
 	fewMany        = 0.95             // up to which it leaves no doubt
 	mostMirror     = 0.7              // score of the opposite lay over that of the best
@@ -167,7 +168,8 @@ func (s solution) periods() (sum float64) {
 
 // significant reports whether so good a fit over so many periods is more than
 // chance, for which at least so much score is asked. Where the fibres lie in
-// clear parallel, as on singles, it is more.
+// clear parallel, as on singles, it is more, and a slight score says nothing however
+// often it is seen where there are fibres alone.
 func (s solution) significant(src *source, yarns []*cut, least float64) bool {
 	have := s.score * math.Sqrt(s.periods())
 	if have < least {
@@ -177,6 +179,9 @@ func (s solution) significant(src *source, yarns []*cut, least float64) bool {
 		return true
 	}
 	f := yarns[0].readFibres(src)
+	if s.score < slightScore && s.of[0].fibresAlone(f) {
+		return false
+	}
 	return have > least+parallelFibres*math.Max(f.contrast-clearFibres, 0)
 }
 
@@ -230,7 +235,8 @@ func (s solution) bothWays() bool {
 	return 2*n >= len(s.fits)
 }
 
-// leastHalf is the share of the whole score that either half must reach.
+// leastHalf is the share of the whole score that either half must reach which would
+// not be believed alone: uneven yarn may fit far better in one half than in the other.
 const leastHalf = 0.25
 
 func (b *body) holdsInHalves(m fitting) bool {
@@ -238,7 +244,7 @@ func (b *body) holdsInHalves(m fitting) bool {
 	for _, part := range [2][2]int{{0, n / 2}, {n / 2, n}} {
 		f := b.newFold(m.trace.phase, part[0], part[1])
 		h, ok := f.fit(m.key().kind, m.guess.z, m.scale, m.offset)
-		if !ok || h.score < leastHalf*m.score {
+		if !ok || h.score < leastHalf*m.score && h.score*math.Sqrt(f.periods) < leastPlyScore {
 			return false
 		}
 	}

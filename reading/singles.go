@@ -14,10 +14,10 @@ const (
 	// the more there is to be said for a ply. Under smallWidth they may as well be
 	// rows of stitches of a knitted cord.
 	alikeAbreast    = 8 * unit.Degree // from the middle one, at most
-	commonAbreast   = 0.4
+	commonAbreast   = 0.4             // of all together
 	contrastAbreast = 0.68
 	contrastBeside  = 0.15 // more contrast for each unit of evidence for a ply
-	mostOfYarns     = 0.75 // of several yarns: so many must be believed
+	mostOfYarns     = 0.75 // of several yarns: so many must lean alike
 
 	softEdge = 0.17 // edge blur over width beyond which a shadow was taken for yarn
 	softLens = 5    // pixels of edge blur that any lens leaves
@@ -47,7 +47,9 @@ func readSingles(src *source, yarns []*cut, evidence float64, hint bool) Reading
 	}
 	var blur, striped, width, cv []float64
 	for _, y := range yarns {
-		blur = append(blur, y.edgeBlur()/max(softEdge*y.width, softLens))
+		if y.abreast < 2 { // between neighbours falls no shadow that could be taken for yarn
+			blur = append(blur, y.edgeBlur()/max(softEdge*y.width, softLens))
+		}
 		striped = append(striped, y.body().striped())
 		w, v := y.evenness()
 		width, cv = append(width, solidShare*w), append(cv, v)
@@ -71,7 +73,7 @@ func readSingles(src *source, yarns []*cut, evidence float64, hint bool) Reading
 		return refuse(UnsureReading)
 	}
 	middle := yarns[len(yarns)/2]
-	if middle.body().isRope(a) {
+	if middle.body().isRope(f) {
 		return refuse(TooMany)
 	}
 	r.Width.SD = middle.outlineSD(r.Width.Value, 1, 0)

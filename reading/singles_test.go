@@ -70,3 +70,44 @@ func TestSinglesSideBySideSpeakTogether(t *testing.T) {
 		}
 	}
 }
+
+// stripedSingles draws singles of given surface angle whose fibres of several tones
+// come round again after every turn.
+func stripedSingles(a unit.Angle) *image.YCbCr {
+	const w, h, radius, tones = 300, 600, 30.0, 24
+	m := image.NewYCbCr(image.Rect(0, 0, w, h), image.YCbCrSubsampleRatio444)
+	r := rand.New(rand.NewPCG(0, 4))
+	var tone [tones]float64
+	for i := range tone {
+		tone[i] = 15 * r.NormFloat64()
+	}
+	for y := range h {
+		for x := range w {
+			v := 40.0
+			if u := (float64(x) - w/2) / radius; math.Abs(u) < 1 {
+				turns := math.Asin(u)/(2*math.Pi) - float64(h-y)*math.Tan(float64(a))/(2*math.Pi*radius)
+				at := (turns - math.Floor(turns)) * tones
+				k, f := int(at), at-math.Floor(at)
+				v = 150*math.Sqrt(1-0.6*u*u) + tone[k%tones]*(1-f) + tone[(k+1)%tones]*f
+			}
+			m.Y[m.YOffset(x, y)] = uint8(min(max(v+r.NormFloat64(), 0), 255))
+			m.Cb[m.COffset(x, y)], m.Cr[m.COffset(x, y)] = 128, 128
+		}
+	}
+	return m
+}
+
+// Fibres that come round again repeat as the strands of a rope do, but lean as what
+// passes for its borders does.
+func TestStripedSinglesAreNoRope(t *testing.T) {
+	for _, degrees := range []float64{38, 43, -47} {
+		r := Read(photoOf(stripedSingles(unit.Angle(degrees)*unit.Degree)), Options{})
+		want := yarn.Z
+		if degrees < 0 {
+			want = yarn.S
+		}
+		if !r.Readable || r.Plies != 1 || r.Direction != want || math.Abs(r.Angle.Value.Degrees()-math.Abs(degrees)) > 2.5 {
+			t.Errorf("%.0f deg: %d strands, %v, %.1f deg (%v)", degrees, r.Plies, r.Direction, r.Angle.Value.Degrees(), r.Reason)
+		}
+	}
+}
