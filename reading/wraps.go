@@ -7,6 +7,7 @@ const (
 	straightTurn = 1 * math.Pi / 180 // of the edges of a bundle from its axis
 	mostTurn     = 3 * math.Pi / 180 // the most after the axis was turned
 	edgePieces   = 12                // in which an edge is looked at
+	edgeSpan     = 4                 // of them from one to the one it is compared with: of a bundle across a corner half an edge is seen
 	leastWrapped = 1.2               // turns in view: a glint on a rod that is laid a little askew is taken for less
 )
 
@@ -143,9 +144,9 @@ func (w *wraps) turn() (angle float64, ok bool) {
 	var slopes []float64
 	for _, edge := range [2][]float64{o.top, o.bottom} {
 		at := w.pieces(edge)
-		for i := range edgePieces / 2 {
-			if rise := at[i+edgePieces/2] - at[i]; !math.IsNaN(rise) {
-				slopes = append(slopes, rise/(w.strip.along.length()/2))
+		for i := range edgePieces - edgeSpan {
+			if rise := at[i+edgeSpan] - at[i]; !math.IsNaN(rise) {
+				slopes = append(slopes, rise/(w.strip.along.length()*edgeSpan/edgePieces))
 			}
 		}
 	}
