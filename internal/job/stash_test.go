@@ -132,6 +132,7 @@ func TestRestOfSkein(t *testing.T) {
 		{"wraps only", []journal.Use{used, back}, &journal.Measure{Wraps: some(14 * unit.WrapPerInch)}, 200, BeforeUse},
 		{"weighed since", []journal.Use{used, back}, &journal.Measure{Mass: some(45 * unit.Gram)}, 100, RestReckon},
 		{"reeled since", []journal.Use{used, back}, &journal.Measure{Mass: some(45 * unit.Gram), Loops: some(60), Girth: some(2 * unit.Metre)}, 120, RestMeasure},
+		{"used and back at one sitting", []journal.Use{used, slip}, &journal.Measure{Mass: some(45 * unit.Gram)}, 100, RestReckon},
 		{"a slip", []journal.Use{used, slip}, &journal.Measure{Mass: some(91 * unit.Gram)}, 200, WholeSkein},
 	}
 	for _, tt := range tests {

@@ -3,6 +3,8 @@ package journal
 import (
 	"slices"
 	"time"
+
+	"waketwist/unit"
 )
 
 // Use is what became of a skein after it was finished. The latest counts.
@@ -29,18 +31,38 @@ func (u Use) Check() error {
 	return checkNote("note", u.Note)
 }
 
-// slip is how soon a skein comes back that never left: the entry was a mistake.
-const slip = time.Hour
+// A skein that comes back within an hour was entered by mistake, unless it weighs
+// less afterwards than moisture explains: up to a seventh, an assumption.
+const (
+	slip    = time.Hour
+	lighter = 6.0 / 7
+)
 
 // taken are the times at which the skein, or some of it, left the stash.
 func (s Skein) taken() (times []time.Time) {
 	for i, u := range s.Uses {
-		undone := i+1 < len(s.Uses) && s.Uses[i+1].How == UseBack && s.Uses[i+1].Recorded.Sub(u.Recorded) < slip
-		if u.How != UseBack && !undone {
+		back := i+1 < len(s.Uses) && s.Uses[i+1].How == UseBack && s.Uses[i+1].Recorded.Sub(u.Recorded) < slip
+		if u.How != UseBack && !(back && !s.lighterSince(u.Recorded)) {
 			times = append(times, u.Recorded)
 		}
 	}
 	return times
+}
+
+// lighterSince reports whether less of the skein was weighed after a moment than
+// before it.
+func (s Skein) lighterSince(t time.Time) bool {
+	var before unit.Mass
+	for _, one := range s.Measures {
+		switch {
+		case one.Mass == nil:
+		case one.Recorded.Before(t):
+			before = *one.Mass
+		case *one.Mass < lighter*before:
+			return true
+		}
+	}
+	return false
 }
 
 // InStash reports whether the skein is still there.

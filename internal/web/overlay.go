@@ -68,13 +68,19 @@ func polyline(spots []job.Spot) string {
 }
 
 // frame shows the part of the picture around the strand line, wide enough to
-// judge the line and to see where in the picture it lies.
+// judge the line and to see where in the picture it lies, and the box that a
+// person drew.
 func (o *overlay) frame(t job.Trace) {
 	cx, cy := (t.Strand[0][0]+t.Strand[1][0])/2, (t.Strand[0][1]+t.Strand[1][1])/2
 	width := t.Width()
 	half := min(max(3.5*width, 60), float64(max(o.W, o.H))/2)
 	x0, x1 := window(cx, half*1.5, float64(o.W))
 	y0, y1 := window(cy, half, float64(o.H))
+	margin := float64(max(o.W, o.H)) / 50
+	for _, corner := range t.Box {
+		x0, x1 = max(0, min(x0, corner[0]-margin)), min(float64(o.W), max(x1, corner[0]+margin))
+		y0, y1 = max(0, min(y0, corner[1]-margin)), min(float64(o.H), max(y1, corner[1]+margin))
+	}
 	o.View = fmt.Sprintf("%.0f %.0f %.0f %.0f", x0, y0, x1-x0, y1-y0)
 	o.Mark = (x1 - x0) / 120
 }

@@ -5,7 +5,6 @@ import (
 	"net/http"
 	"net/url"
 	"strconv"
-	"strings"
 
 	"waketwist/estimate"
 	"waketwist/finish"
@@ -75,7 +74,10 @@ func (b *bench) skeinPage(w http.ResponseWriter, r *http.Request, status int, id
 	}
 	view.Verdict = job.VerdictOf(*s, at.Ply, drive)
 	if stock := job.StockOf(*at.Project, *s); s.InStash() && stock.Part != job.WholeSkein {
-		view.Left = strings.TrimPrefix(amountText(stock)+" ("+stock.Part.String()+")", " ")
+		view.Left = stock.Part.String()
+		if amount := amountText(stock); amount != "" {
+			view.Left = amount + " (" + view.Left + ")"
+		}
 	}
 	b.skeinAngles(&view, drive)
 	return b.show(w, r, status, "skein", s.Name, view)
