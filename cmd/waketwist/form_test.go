@@ -81,7 +81,7 @@ func slips(w *workbench) []slip {
 		{run, run + "/check", []string{"angles", "steep"}, "angles", "steep"},
 		{run, run + "/check", []string{"angles", ""}, "angles", "Choose a photograph"},
 		{skein, skein + "/measure", []string{"loops", "", "girth", ""}, "loops", "Give the loops"},
-		{skein, skein + "/measure", []string{"loops", "some"}, "loops", "some"},
+		{skein, skein + "/measure", []string{"loops", "some"}, "loops", "“some” is not a whole number"},
 		{skein, skein + "/measure", []string{"loops", "60", "girth", "-1 m"}, "girth", "negative"},
 		{skein, skein + "/measure", []string{"mass", "heavy"}, "mass", "heavy"},
 		{skein, skein + "/measure", []string{"wraps", "900 wpi"}, "wraps", "cannot be meant"},
@@ -126,6 +126,8 @@ func TestWrongInputIsKeptAndSaid(t *testing.T) {
 		b.waitFor(`document.activeElement.matches(".problem")`, patience)
 		if said := js[string](b, `document.activeElement.textContent`); !regexp.MustCompile(`^[^a-z].*[.?!]$`).MatchString(said) {
 			t.Errorf("%s: after %.80q, the page opens at %q, which is no sentence", s.action, s.fields, said)
+		} else if regexp.MustCompile(`(?i)strconv|parsing|invalid syntax|%!`).MatchString(said) {
+			t.Errorf("%s: after %.80q, the page opens at %q, which is no word for a spinner", s.action, s.fields, said)
 		}
 	}
 }

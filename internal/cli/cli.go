@@ -166,6 +166,9 @@ func misread(err error) error {
 	if argument, ok := strings.CutPrefix(said, "expected "); ok {
 		said = "missing " + argument
 	}
+	if word, ok := strings.CutPrefix(said, "unexpected argument "); ok && help == "waketwist --help" {
+		said = "“" + strings.Trim(word, `"`) + "” is not a command"
+	}
 	return misused("%s; see “%s”", said, help)
 }
 

@@ -76,7 +76,7 @@ func askFrom(f *form) (a job.Ask) {
 		a.Humidity = &humidity
 	}
 	a.Angle = quantity(f, "angle", unit.ParseAngle)
-	if n := quantity(f, "strands", strconv.Atoi); n != nil {
+	if n := quantity(f, "strands", count); n != nil {
 		a.Strands = *n
 	}
 	a.Prepared = quantity(f, "preparation", finish.ParsePreparation)

@@ -136,6 +136,24 @@ func quantity[T any](f *form, name string, parse func(string) (T, error)) *T {
 	return &v
 }
 
+// count parses a whole number.
+func count(text string) (int, error) {
+	n, err := strconv.Atoi(text)
+	if err != nil {
+		return 0, fmt.Errorf("“%s” is not a whole number; write it with digits alone, such as 120", shortened(text))
+	}
+	return n, nil
+}
+
+// shortened keeps what was typed short enough to be said again.
+func shortened(text string) string {
+	const most = 40
+	if r := []rune(text); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return text
+}
+
 // share parses a percentage with or without its sign.
 func share(text string) (float64, error) {
 	v, err := unit.ParseNumber(strings.TrimSpace(strings.TrimSuffix(text, "%")))

@@ -102,7 +102,7 @@ func seenFrom(f *form) (s journal.Seen) {
 		}
 		return s
 	}
-	if v := quantity(f, "frames", strconv.Atoi); v != nil {
+	if v := quantity(f, "frames", count); v != nil {
 		s.Frames = *v
 	}
 	if v := quantity(f, "rate", unit.ParseNumber); v != nil {

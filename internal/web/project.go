@@ -57,7 +57,7 @@ func wishFrom(f *form, p *journal.Project) {
 	var plan journal.Plan
 	if f.Is("strands", "chain") {
 		plan.Strands, plan.Chain = 3, true
-	} else if n := quantity(f, "strands", strconv.Atoi); n != nil {
+	} else if n := quantity(f, "strands", count); n != nil {
 		plan.Strands = *n
 	}
 	if o := quantity(f, "offset", share); o != nil {

@@ -307,7 +307,7 @@ func (f *form) BadBox() bool {
 // given by two opposite corners, one place on the yarn, or a line along it.
 func readAsFrom(f *form) readAs {
 	var as readAs
-	if n := quantity(f, "plies", strconv.Atoi); n != nil && *n >= 0 && *n <= 4 {
+	if n := quantity(f, "plies", count); n != nil && *n >= 0 && *n <= 4 {
 		as.plies = *n
 	}
 	var corner [4]int

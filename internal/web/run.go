@@ -91,7 +91,7 @@ func feedsFrom(f *form) (feeds []journal.Feed) {
 			continue
 		}
 		feed := journal.Feed{Bobbin: journal.ID(n)}
-		if times := quantity(f, "rewound"+text, strconv.Atoi); times != nil {
+		if times := quantity(f, "rewound"+text, count); times != nil {
 			feed.Rewound = *times
 		}
 		if adds := f.text("over" + text); adds != "" {

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
-	"strconv"
 
 	"waketwist/estimate"
 	"waketwist/finish"
@@ -188,7 +187,7 @@ func (b *bench) measureSkein(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	m := journal.Measure{
-		Skein: id, Loops: quantity(f, "loops", strconv.Atoi), Girth: quantity(f, "girth", unit.ParseLength),
+		Skein: id, Loops: quantity(f, "loops", count), Girth: quantity(f, "girth", unit.ParseLength),
 		Mass: quantity(f, "mass", unit.ParseMass), Humidity: quantity(f, "humidity", unit.ParseNumber), Wraps: quantity(f, "wraps", unit.ParseWraps),
 		LoadGrams: gramsFrom(f, "load"),
 	}
