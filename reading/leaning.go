@@ -30,15 +30,15 @@ func (l borderLean) plain() bool {
 // readLeaning reads a ply anywhere in the picture by the lean of its borders alone,
 // of several yarns side by side all together. False where none is plain, where
 // places lean against each other, or where one was seen to be no ply of up to four.
-func readLeaning(src *source, m *cueMap, opt Options, refused []*candidate, wound []*wraps) (Reading, bool) {
+func readLeaning(src *source, m *cueMap, opt Options, refused []*candidate, wound *wraps) (Reading, bool) {
 	for _, c := range refused {
 		if c.refused == TooMany || c.refused == BothWays || c.refused == PastLock {
 			return Reading{}, false
 		}
 	}
 	var groups [][]*cut
-	for _, w := range wound {
-		groups = append(groups, w.single(src))
+	if wound != nil {
+		groups = append(groups, wound.single(src))
 	}
 	for _, c := range candidates(src, m.findBands(bandsInBox), m) {
 		if c.finish(src); c.strength >= leastSeen && m.fits(c.cut.width) {

@@ -119,6 +119,11 @@ func readPly(src *source, yarns []*cut, plies int) (r Reading, p proof) {
 	if r.Readable && (many > fewMany || best.once()) && !r.Has(UnsurePlies) {
 		r.Flags = append(r.Flags, UnsurePlies)
 	}
+	if r.Readable && plies <= 0 && best.key.form == flat && r.Has(UnsurePlies) && r.Has(FewTurns) {
+		// Hardly a repeat, and slices where round strands would leave the outline
+		// otherwise: what runs from yarn to yarn, or half of one, is explained so.
+		return refuse(UnsureReading), proof{}
+	}
 	if r.Readable && (leaning || best.once()) {
 		r.Angle = r.Angle.including(r.Angle.Value, leaningSpread)
 	}

@@ -41,21 +41,46 @@ func read(photo *raster.Photo, opt Options, seen *witness) Reading {
 		src.asked = vouchedScore
 	}
 	all := candidates(src, m.findBands(m.bandsTried()), m)
+	r := readCandidates(src, all, m, opt)
+	if r.Readable || !r.Reason.elsewhere() {
+		return r
+	}
+	wound := m.wraps(src)
+	if r := readWraps(src, wound, opt, r.Reason); r.Readable {
+		return r
+	}
+	if opt.Plies > 1 && m.aspect() >= leastBoxAspect && r.Reason.leansUnseen() {
+		if r, ok := readBoxed(src, m, opt.Plies); ok {
+			r.addFlags(opt)
+			return r
+		}
+	}
+	if opt.Plies != 1 && r.Reason.leansUnseen() {
+		if r, ok := readLeaning(src, m, opt, all, wound); ok {
+			return r
+		}
+	}
+	return r
+}
+
+// readCandidates reads the first that can be read of those that stand out not much less
+// than the best, and says of the best why it could not be. What stood out most may be a
+// gap between yarns, or a whole bundle with its gaps. It may also be the whole yarn, and
+// the next a strand of it, or a braid, so more than a few turns must be seen there, and
+// anywhere else where the number of strands is in doubt as well.
+func readCandidates(src *source, all []*candidate, m *cueMap, opt Options) Reading {
 	if len(all) == 0 {
 		return refuse(NoYarn)
 	}
+	best := all[0].quality() // before it is cut out with care, as the others are compared
 	first := all[0].read(src, m, opt)
 	src.asked = laterScore // of what else is there, and was not pointed to
 	if first.Readable || !first.Reason.elsewhere() {
 		return first
 	}
-	// What stood out most may be a gap between yarns, or a whole bundle with
-	// its gaps. It may also be the whole yarn, and the next a strand of it, or a
-	// braid, so more than a few turns must be seen there, and anywhere else where
-	// the number of strands is in doubt as well.
 	all[0].refused = first.Reason
 	for i, c := range all[1:] {
-		if !m.boxed && c.quality() <= secondBest*all[0].quality() {
+		if !m.boxed && c.quality() <= secondBest*best {
 			break
 		}
 		again := opt
@@ -68,21 +93,6 @@ func read(photo *raster.Photo, opt Options, seen *witness) Reading {
 			return r
 		}
 		c.refused = r.Reason
-	}
-	wound := m.wraps(src)
-	if r := readWraps(src, wound, opt, first.Reason); r.Readable {
-		return r
-	}
-	if opt.Plies > 1 && m.aspect() >= leastBoxAspect && first.Reason.leansUnseen() {
-		if r, ok := readBoxed(src, m, opt.Plies); ok {
-			r.addFlags(opt)
-			return r
-		}
-	}
-	if opt.Plies != 1 && first.Reason.leansUnseen() {
-		if r, ok := readLeaning(src, m, opt, all, wound); ok {
-			return r
-		}
 	}
 	return first
 }

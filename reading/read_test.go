@@ -322,3 +322,11 @@ func FuzzRead(f *testing.F) {
 	f.Add(uint8(1), uint8(255), uint8(8), uint8(1), []byte{7})
 	f.Fuzz(readBytes)
 }
+
+// Flat strands, seen over a turn or two and of an unsure number, explain half a yarn
+// as well: two strands that change colour along them had passed for three of half the width.
+func TestFlatStrandsOfUnsureNumberAreRefused(t *testing.T) {
+	if r := Read(loadPhoto(t, "testdata/drawn_changing_colours.jpg"), Options{}); r.Readable && r.Plies != 2 {
+		t.Errorf("read %d %v at %.1f degrees", r.Plies, r.Direction, r.Angle.Value.Degrees())
+	}
+}

@@ -28,44 +28,49 @@ type wraps struct {
 	far   float64 // from the axis: what lies beyond is ground
 }
 
-// readWraps reads the yarns of the wraps that were found in a picture, whatever
+// readWraps reads the yarns of the wraps that were found in a picture, if any, whatever
 // else stood out more in it: gaps between the yarns, or strands that lie in line from
-// yarn to yarn. What repeats across such strands does so askew to the bundle, so it
-// is the edges of the bundle that tell the direction of its yarns. Fibres are looked at
-// where they were not yet, as the place first looked at was refused for its size.
-func readWraps(src *source, found []*wraps, opt Options, first Reason) Reading {
+// yarn to yarn. Fibres are looked at where they were not yet, as the place first looked
+// at was refused for its size.
+func readWraps(src *source, w *wraps, opt Options, first Reason) Reading {
+	if w == nil {
+		return refuse(NoYarn)
+	}
 	if opt.Plies == 0 && first != TooSmall && first != TooLittle {
 		opt.Plies = plyOnly
 	}
-	for _, w := range found {
-		yarns := w.single(src)
-		if len(yarns) < leastWraps {
-			continue
-		}
-		if as := w.readFit(src, yarns, opt); as.Readable && w.strip.along.length() >= leastWrapped*as.Pitch.Value {
-			return as
-		}
+	src.asked = laterScore
+	yarns := w.single(src)
+	if len(yarns) < leastWraps {
+		return refuse(NoYarn)
 	}
-	return refuse(NoYarn)
+	r := w.readFit(src, yarns, opt)
+	if r.Readable && w.strip.along.length() < leastWrapped*r.Pitch.Value {
+		return refuse(TooLittle)
+	}
+	return r
 }
 
-// wraps are the bundles of yarns that repeat across a picture.
-func (m *cueMap) wraps(src *source) (out []*wraps) {
+// wraps is the bundle of yarns that repeats most clearly across a picture, nil where
+// none is seen. What repeats across strands in line from yarn to yarn does so askew to
+// the bundle, so it is the edges of the bundle that tell the direction of its yarns. What
+// repeats less clearly is looked at only where these gainsay what does so more: yarns of
+// one phase that fill the picture look like others askew to them, twisted the other way.
+func (m *cueMap) wraps(src *source) *wraps {
 	p := m.newProfile(m.cells())
 	for _, r := range p.repeats() {
-		if w := p.straight(src, r); w != nil {
-			out = append(out, w)
+		if w, askew := p.straight(src, r); !askew {
+			return w
 		}
 	}
-	return out
+	return nil
 }
 
 // straight cuts out what repeats and turns it along the edges of the bundle. It
-// returns nil where no yarns run along these.
-func (p *profile) straight(src *source, r repeat) *wraps {
-	w := p.wraps(src, r)
-	if w == nil {
-		return nil
+// returns nil where these are not seen, or lie askew to what repeats.
+func (p *profile) straight(src *source, r repeat) (w *wraps, askew bool) {
+	if w = p.wraps(src, r); w == nil {
+		return nil, false
 	}
 	turn, ok := w.turn()
 	if ok && math.Abs(turn) > straightTurn {
@@ -75,15 +80,15 @@ func (p *profile) straight(src *source, r repeat) *wraps {
 		}
 		if again := p.near(r.dir+turn, want); again.apart > 0 {
 			if w = p.wraps(src, again); w == nil {
-				return nil
+				return nil, false
 			}
 			turn, ok = w.turn()
 		}
 	}
-	if !ok || math.Abs(turn) > mostTurn {
-		return nil
+	if askew = ok && math.Abs(turn) > mostTurn; askew || !ok {
+		return nil, askew
 	}
-	return w
+	return w, false
 }
 
 // wraps cuts what repeats out of the picture as one bundle, nil where no ground is

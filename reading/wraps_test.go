@@ -76,3 +76,40 @@ func TestWrapsTurnAlongTheirEdges(t *testing.T) {
 		t.Errorf("the edges turn by %.1f degrees (%v), want -5", turn*180/math.Pi, ok)
 	}
 }
+
+// Wraps are read where they fill the picture, be it that no band stands out or that
+// what does so most is a gap.
+func TestWrapsThatFillThePictureAreRead(t *testing.T) {
+	for _, c := range []struct {
+		w, h, n int
+		apart   float64
+		drawn
+	}{
+		{600, 300, 10, 50, drawn{n: 2, degrees: 18, diameter: 45, z: true}},
+		{360, 300, 6, 60, drawn{n: 2, degrees: 14, diameter: 48, z: true}},
+	} {
+		r := Read(photoOf(wrapped(c.w, c.h, c.n, c.apart, c.drawn)), Options{})
+		if want := unit.Angle(c.degrees * math.Pi / 180); !r.Readable || r.Plies != c.drawn.n || r.Direction != c.direction() ||
+			math.Abs(float64(r.Angle.Value-want)) > float64(3*unit.Degree) {
+			t.Errorf("%+v: read %d %v %v, %v", c, r.Plies, r.Direction, r.Angle.Value, r.Reason)
+		}
+	}
+}
+
+// Strands that lie in line from yarn to yarn look like yarns twisted the other way.
+func TestStrandsInLineAreNoYarns(t *testing.T) {
+	for _, c := range []struct {
+		w, h, n int
+		apart   float64
+		drawn
+	}{
+		{340, 420, 8, 50, drawn{n: 2, degrees: 14, diameter: 49, z: true}},
+		{408, 300, 8, 60, drawn{n: 2, degrees: 25, diameter: 54, z: true}},
+		{212, 420, 5, 50, drawn{n: 2, degrees: 18, diameter: 49, z: true}},
+	} {
+		r := Read(photoOf(wrapped(c.w, c.h, c.n, c.apart, c.drawn)), Options{})
+		if r.Readable && r.Direction != c.direction() {
+			t.Errorf("%+v: read %d %v", c, r.Plies, r.Direction)
+		}
+	}
+}
