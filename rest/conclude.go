@@ -81,14 +81,19 @@ func (a *Answer) conclude(words []word) {
 		}
 		a.Bobbins = append(a.Bobbins, answer)
 	}
-	if _, _, differ := a.Mismatch(); differ {
+	switch most, least, gap := a.Apart(); {
+	case gap.Value <= PlyShows:
+	case gap.Low > 0:
 		a.Flags = a.Flags.With(BobbinsDiffer)
+	case most.Name != least.Name:
+		a.Flags = a.Flags.With(BobbinsMayDiffer)
 	}
 }
 
-// Mismatch names the liveliest and the calmest of several bobbins, and whether
-// they differ by more than 4 degrees, which a ply shows.
-func (a *Answer) Mismatch() (most, least BobbinAnswer, differ bool) {
+// Apart names the liveliest and the calmest of several bobbins, and how far they
+// lie apart, with the interval that holds it nine times in ten: bobbins of which
+// little was clipped read apart by the turns of one place alone.
+func (a *Answer) Apart() (most, least BobbinAnswer, gap estimate.Estimate[unit.Angle]) {
 	most, least = a.Bobbins[0], a.Bobbins[0]
 	for _, b := range a.Bobbins[1:] {
 		if b.Rewet.Value > most.Rewet.Value {
@@ -98,7 +103,11 @@ func (a *Answer) Mismatch() (most, least BobbinAnswer, differ bool) {
 			least = b
 		}
 	}
-	return most, least, most.Rewet.Value-least.Rewet.Value > 4*unit.Degree
+	gap.Value = most.Rewet.Value - least.Rewet.Value
+	gap.SD = unit.Angle(math.Hypot(float64(most.Rewet.SD), float64(least.Rewet.SD)))
+	gap.Low, gap.High = gap.Value-estimate.Reach*gap.SD, gap.Value+estimate.Reach*gap.SD
+	gap.State, gap.N = estimate.Rewet, most.Rewet.N+least.Rewet.N
+	return most, least, gap
 }
 
 // Retwist is the twist to add to the singles before plying, so that they balance

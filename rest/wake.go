@@ -22,6 +22,10 @@ const (
 	NoDirectionSet estimate.Flag = "direction not stated"
 )
 
+// BobbinsMayDiffer is raised where bobbins read further apart than a ply hides, and
+// too little was clipped to tell that from the turns of one place.
+const BobbinsMayDiffer estimate.Flag = "bobbins may differ"
+
 // Share is a part of a whole, 0 to 1 where not said otherwise.
 type Share float64
 

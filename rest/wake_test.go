@@ -139,13 +139,22 @@ func TestOffsetScalesTurns(t *testing.T) {
 }
 
 func TestSeveralBobbinsShareATarget(t *testing.T) {
-	b := append(pair(photo(18), photo(30)), pair(photo(24), photo(40))...)
-	b[1].Name = "Bobbin B"
-	a := mustWake(t, b, Plan{Strands: 2})
-	inside(t, "common target", a.Target.Value.Degrees(), 34, 37)
-	most, least, differ := a.Mismatch()
-	if most.Name != "Bobbin B" || least.Name != "Bobbin A" || !differ || !a.Flags.Has(BobbinsDiffer) {
-		t.Errorf("mismatch %v %v %v, flags %v", most.Name, least.Name, differ, a.Flags)
+	for _, tt := range []struct {
+		calm, lively      float64
+		target            float64
+		differ, mayDiffer bool
+	}{{30, 40, 35, true, false}, {31, 36, 33.5, false, true}, {34, 36, 35, false, false}} {
+		b := append(pair(photo(18), photo(tt.calm)), pair(photo(20), photo(tt.lively))...)
+		b[1].Name = "Bobbin B"
+		a := mustWake(t, b, Plan{Strands: 2})
+		inside(t, "common target", a.Target.Value.Degrees(), tt.target-2, tt.target+2)
+		most, least, gap := a.Apart()
+		if most.Name != "Bobbin B" || least.Name != "Bobbin A" || !(gap.Low < gap.Value && gap.Value < gap.High) {
+			t.Errorf("%v and %v: %s and %s are apart by %v", tt.calm, tt.lively, most.Name, least.Name, gap)
+		}
+		if a.Flags.Has(BobbinsDiffer) != tt.differ || a.Flags.Has(BobbinsMayDiffer) != tt.mayDiffer {
+			t.Errorf("%v and %v, apart by %v: flags %v", tt.calm, tt.lively, gap, a.Flags)
+		}
 	}
 }
 

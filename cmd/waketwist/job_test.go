@@ -203,7 +203,7 @@ func TestChooseBobbinsPliedTogether(t *testing.T) {
 	b := newTab(t)
 	b.open(w.address + wake(p, lively))
 	both := b.measure("Hold the ply to", "°")
-	b.expect("Lively is livelier than Calm by 1[0-9] degrees")
+	b.expect(`Lively is livelier than Calm by 1[0-9]° \(`)
 	b.unfold("Another ply")
 	b.do(chromedp.Click(choice("/wake#result", "ply", "1")))
 	b.press(button("Answer for these bobbins"))

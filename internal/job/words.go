@@ -22,6 +22,7 @@ var flagSentences = map[estimate.Flag]string{
 	rest.OuterOnly:        "The dry sample comes from the outermost layer, which rested for the shortest time. Deeper singles may be more dormant.",
 	rest.PastLimit:        "A reading is steeper than a two-strand ply can be in balance: the sample was stretched, flattened or misread. Read it again, hanging free.",
 	rest.BobbinsDiffer:    "The bobbins differ by more than a ply can hide. Ply them to one common target, and expect it to be a little off for each.",
+	rest.BobbinsMayDiffer: "The bobbins read further apart than a ply can hide, but so few clips cannot tell that from the turns of one place. Clip each of them once more before you sort them.",
 	rest.OutlyingAngle:    "One reading stands well apart from the others. Check it for a slip.",
 	OutsideFibre:          "The fibre twists by itself when it is wetted or dried, as flax and hemp do, or it is elastic. The model does not cover that: take every angle as a hint, and sample the finished ply.",
 	wheel.NotCounted:      "The ratio is as its maker states it, taken to 3 % (an assumption). Count it: turn the drive wheel slowly ten times by hand with a flag on what the whorl drives.",

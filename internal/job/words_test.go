@@ -14,7 +14,7 @@ import (
 func TestFlagSentence(t *testing.T) {
 	flags := []estimate.Flag{
 		estimate.Modelled, estimate.Extrapolated, estimate.FewReadings, estimate.OnePlace, OutsideFibre,
-		rest.NoDry, rest.NoDormancy, rest.ShortSoak, rest.OuterOnly, rest.PastLimit, rest.BobbinsDiffer,
+		rest.NoDry, rest.NoDormancy, rest.ShortSoak, rest.OuterOnly, rest.PastLimit, rest.BobbinsDiffer, rest.BobbinsMayDiffer,
 		rest.OutlyingAngle, rest.NoDirectionSet, wheel.NotCounted, wheel.NotMeasured, wheel.SlipUnknown, wheel.UnlikelyBeat, wheel.FastFlyer,
 	}
 	seen := map[string]estimate.Flag{}

@@ -248,8 +248,8 @@ func resultOf(p journal.Project, w *job.Waking) resultView {
 		}
 	}
 	for _, f := range w.Flags {
-		if f == estimate.Modelled {
-			continue // Measured says it
+		if f == estimate.Modelled || f == rest.BobbinsDiffer {
+			continue // Measured and Mismatch say it
 		}
 		if s := job.FlagSentence(f); s != "" {
 			v.Notes = append(v.Notes, s)
@@ -271,10 +271,10 @@ func (v *resultView) bobbins(w *job.Waking) {
 	for _, one := range w.Bobbins {
 		v.Bobbins = append(v.Bobbins, angleMeasure(one.Name, one.Rewet, "two-strand ply-back"))
 	}
-	most, least, differ := w.Mismatch()
-	if differ {
-		v.Mismatch = fmt.Sprintf("%s is livelier than %s by %.0f degrees. Plied together they share one target, but stretches where they meet will lean to the livelier strand; keep them in one skein, or ply each with its like.",
-			most.Name, least.Name, (most.Rewet.Value - least.Rewet.Value).Degrees())
+	if w.Flags.Has(rest.BobbinsDiffer) {
+		most, least, gap := w.Apart()
+		v.Mismatch = fmt.Sprintf("%s is livelier than %s by %.0f° (%.0f° to %.0f°, 9 times in 10), re-wet. Plied together they share one target, but stretches where they meet will lean to the livelier strand; keep them in one skein, or ply each with its like.",
+			most.Name, least.Name, gap.Value.Degrees(), gap.Low.Degrees(), gap.High.Degrees())
 	}
 }
 
