@@ -170,7 +170,15 @@ func (c Check) Words() string {
 	case c.RPM != nil:
 		words += fmt.Sprintf(", that is %.0f turns a minute at the same beat", c.RPM.Value)
 	}
-	return words + "."
+	return words + "." + c.within()
+}
+
+// within says that a piece off the middle of the target may balance all the same.
+func (c Check) within() string {
+	if v := c.Read.Value; v < c.Want.Low || v > c.Want.High {
+		return ""
+	}
+	return fmt.Sprintf(" It may balance as it is: the target lies between %.0f° and %.0f°.", c.Want.Low.Degrees(), c.Want.High.Degrees())
 }
 
 // telling says which change would not show.

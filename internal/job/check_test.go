@@ -102,3 +102,14 @@ func TestCheckLeavesReadingsOfSinglesOut(t *testing.T) {
 		t.Errorf("a reading of singles moves the drift: %q, %q", before, after)
 	}
 }
+
+// Off the middle of a wide target is not off the target.
+func TestCheckWithinTheTarget(t *testing.T) {
+	target := targetOf(26, 34, 32)
+	for degrees, within := range map[float64]bool{23.4: true, 19: false, 28.6: true, 33: false} {
+		c := CheckOf(checkSample(estimate.Rested, degrees, degrees, degrees, degrees, degrees, degrees), target, Drive{}, nil)
+		if c.Standing == OnTarget || strings.Contains(c.Words(), "may balance as it is") != within {
+			t.Errorf("at %v degrees: %q", degrees, c.Words())
+		}
+	}
+}
