@@ -125,9 +125,13 @@ func NextStep(p journal.Project, now time.Time) Step {
 	return Step{Words: stepWords(*best, bestProgress, now), Bobbin: best.ID, Urgent: rank(bestProgress.Stage) < 2}
 }
 
-// pliedUp are the bobbins of runs that are done.
+// pliedUp are the bobbins of runs that are done, and those whose singles were taken
+// off to stay singles.
 func pliedUp(p journal.Project) map[journal.ID]bool {
 	out := map[journal.ID]bool{}
+	for _, b := range p.Bobbins {
+		out[b.ID] = len(b.Skeins) > 0
+	}
 	for _, r := range p.Runs {
 		for _, f := range r.Feeds {
 			out[f.Bobbin] = out[f.Bobbin] || r.Ended != nil
@@ -164,17 +168,22 @@ func decided(p journal.Project) Step {
 
 // offTheWheel is what yarn that is plied waits for.
 func offTheWheel(p journal.Project) Step {
+	var skeins []journal.Skein
+	for _, b := range p.Bobbins {
+		skeins = append(skeins, b.Skeins...)
+	}
 	for _, r := range p.Runs {
 		if r.Ended != nil && len(r.Skeins) == 0 {
 			return Step{Words: fmt.Sprintf("Take the yarn of %s off as a skein and measure it.", r.Name), Run: r.ID}
 		}
-		for _, s := range r.Skeins {
-			if words := finishing(s); s.InStash() && words != "" {
-				return Step{Words: fmt.Sprintf(words, s.Name), Skein: s.ID}
-			}
+		skeins = append(skeins, r.Skeins...)
+	}
+	for _, s := range skeins {
+		if words := finishing(s); s.InStash() && words != "" {
+			return Step{Words: fmt.Sprintf(words, s.Name), Skein: s.ID}
 		}
 	}
-	return Step{Words: "All is plied, washed and hung. Record a swatch of the cloth when it is made, and say when the project is finished."}
+	return Step{Words: "All is off the wheel, washed and hung. Record a swatch of the cloth when it is made, and say when the project is finished."}
 }
 
 // finishing is what a skein waits for, with a place for its name; empty when it is

@@ -40,8 +40,8 @@ func ReadPhoto(photo *raster.Photo, hash string, opt reading.Options) journal.Re
 	return ReadingOf(reading.Read(photo, opt), journal.Photo{Hash: hash, Width: w, Height: h}, opt.At)
 }
 
-// ReadingOf records what the reader found on a photograph, and the box at that it
-// was asked to look in, empty for none; the sample is left to the caller.
+// ReadingOf records what the reader found on a photograph, and in which box it was
+// asked to look, an empty one for anywhere; the sample is left to the caller.
 func ReadingOf(r reading.Reading, photo journal.Photo, at image.Rectangle) journal.Reading {
 	out := journal.Reading{Method: journal.Photograph, Reader: Reader, Photo: &photo}
 	if !r.Readable {

@@ -266,6 +266,8 @@ func TestNextStepFollowsTheYarn(t *testing.T) {
 	step("hung", Step{})
 	p.Bobbins = append(p.Bobbins, bobbinOf(2, "B"))
 	step("one more bobbin", Step{Bobbin: 2})
+	p.Bobbins[1].Skeins = []journal.Skein{{ID: 11, Name: "singles"}}
+	step("its singles stay singles", Step{Skein: 11})
 	p.Bobbins[1] = bobbinOf(2, "B", sample(3, estimate.Rested, 20), sample(4, estimate.Rewet, 38))
 	step("one more bobbin, sampled", Step{Ply: true})
 }
