@@ -1,6 +1,9 @@
 package reading
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // ropes are kinds of more strands than are read. They are looked at only to know
 // them for what they are.
@@ -14,26 +17,31 @@ var colouredRopes = []kind{{5, 5, round}, {6, 2, round}, {6, 3, round}, {6, 6, r
 // stated, the solution holds only those.
 var strands = []kind{{2, 1, round}, {3, 1, round}, {4, 1, round}}
 
-// hardlyMany is the score of a rope over that of the solution up to which borders
-// are not asked: none are so much flatter as to make a rope of it.
+// hardlyMany is the score of a rope over that of the solution up to which borders and
+// outline are not asked: they are never so much in its favour as to make a rope of it.
 const hardlyMany = 0.5
 
 // many is the score of the rope that explains the yarns best over that of the
-// solution, or of any fewer strands, on the same lay. The lean of the borders has
-// a say that does not rest on the fold: n strands that repeat after a length L
-// along the yarn have n L tan b = 2 pi R, so that taking a rope for fewer strands
-// makes their borders steeper than those seen. That borders are as flat says
-// little: those of five strands laid flat are so too.
+// solution, or of any fewer strands, on the same lay. Two witnesses that do not rest
+// on the fold have a say. The outline is one. The lean of the borders is the other: n
+// strands that repeat after a length L along the yarn have n L tan b = 2 pi R, so that
+// taking a rope for fewer strands makes their borders steeper than those seen. That
+// borders are as flat says little: those of five strands laid flat are so too.
 func (s solution) many(stated bool) float64 {
-	rope := s.bestOf(ropes)
+	kinds := ropes
 	if !stated {
-		rope = max(rope, s.bestOf(colouredRopes))
+		kinds = slices.Concat(ropes, colouredRopes)
 	}
-	rope /= max(s.score, s.bestOf(strands))
-	if rope < hardlyMany {
-		return rope
+	rope, borne := s.bestOf(kinds)
+	few, _ := s.bestOf(strands)
+	few = max(s.score, few)
+	if rope < hardlyMany*few {
+		return rope / few
 	}
-	return rope * max(1, math.Pow(s.steeper(), 2)) // the borders are the surer witness
+	if s.swells() {
+		rope = borne / s.borneOut()
+	}
+	return rope / few * max(1, math.Pow(s.steeper(), 2))
 }
 
 // steeper is the tangent of the borders that the solution means in the middle yarn
@@ -67,18 +75,20 @@ func (l borderLean) clear() bool {
 
 func tanDegrees(d float64) float64 { return math.Tan(d * math.Pi / 180) }
 
-// bestOf is the best mean score of some kinds on the solution's lay.
-func (s solution) bestOf(kinds []kind) (best float64) {
+// bestOf is the best mean score of some kinds on the solution's lay, and the same as
+// far as the outline bears it out.
+func (s solution) bestOf(kinds []kind) (best, borne float64) {
 	for _, k := range kinds {
-		var score float64
+		var score, sure float64
 		for _, f := range s.fits {
 			if m, ok := f.trace.fold.bestPlaced(k, s.key.z); ok {
 				score += m.score / float64(len(s.fits))
+				sure += m.score * f.trace.fold.pulses(m) / float64(len(s.fits))
 			}
 		}
-		best = max(best, score)
+		best, borne = max(best, score), max(borne, sure)
 	}
-	return best
+	return best, borne
 }
 
 // A rope whose fibres are clear passes for singles, but the borders between its

@@ -74,12 +74,7 @@ func readPly(src *source, yarns []*cut, plies int) (r Reading, p proof) {
 		bodies = append(bodies, y.body())
 	}
 	all := solutions(bodies, plies)
-	var best, mirror solution
-	for _, s := range all {
-		if s.score > best.score {
-			best = s
-		}
-	}
+	best, mirror := likeliest(all), solution{}
 	src.seen.weighed(all, best)
 	least, evidence := src.asked, best.score*math.Sqrt(best.periods())
 	if best.angle() > vouchedAngle {
@@ -106,7 +101,7 @@ func readPly(src *source, yarns []*cut, plies int) (r Reading, p proof) {
 		return refuse(BothWays), proof{}
 	}
 	many := best.many(plies > 0)
-	if many > mostMany || plies <= 0 && !best.fits[len(best.fits)/2].pulses() {
+	if many > mostMany {
 		return refuse(TooMany), proof{}
 	}
 	r = best.reading()

@@ -16,7 +16,7 @@ import (
 // in wraps by one of their strands.
 func TestAnyRopeIsRefused(t *testing.T) {
 	const seed = 101
-	for _, n := range []uint64{6, 12, 36, 37, 53} {
+	for _, n := range []uint64{6, 12, 23, 36, 37, 53, 65} {
 		r := chance{rand.New(rand.NewPCG(seed, n))}
 		p := r.picture()
 		p.why = "rope"
