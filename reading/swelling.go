@@ -2,13 +2,14 @@ package reading
 
 import (
 	"math"
+	"math/cmplx"
 	"slices"
 )
 
 // The outline swells where a strand passes, of whatever colour it is and however it
 // shines, and each of n strands swells it the less the more there are. Blur and
-// hairs leave 0.7 to 1.1 of what the model foretells on yarns that are read. A rope
-// taken for three or four strands shows 0.7 to 0.4 of what they would, and next to
+// hairs leave 0.65 to 1.1 of what the model foretells on yarns that are read. A rope
+// taken for three or four strands shows 0.65 to 0.3 of what they would, and next to
 // nothing where its colours repeat as often as those of fewer strands do.
 const (
 	leastSwelling = 0.2  // less is as good as none
@@ -16,12 +17,13 @@ const (
 	mostSwelling  = 1    // more is as good as this
 	ropeSwelling  = 0.6  // of a rope whose strands all differ, below which less is to be said for it
 	swellingSay   = 1.5  // power with which it counts
+	fewSwellings  = 2.5  // periods in view up to which it says nothing, growing to fewPeriods
 	deniedStrands = 0.5  // of the weight that is neither for nor against strands: others may be meant
 )
 
 // enoughSwelling is half way between a ply and a rope taken for it, by number of
 // strands: four leave narrower clefts, which fill sooner.
-var enoughSwelling = [maxPlies + 1]float64{3: 0.76, 4: 0.645}
+var enoughSwelling = [maxPlies + 1]float64{3: 0.73, 4: 0.62}
 
 // borneOut is how far the outline bears out the strands of a solution: more than 1
 // where they swell it as they should, less where more strands would, and 1 where it
@@ -38,7 +40,7 @@ func (s solution) borneOut() float64 {
 		least = wholeSwelling
 	}
 	seen := min(max(f.swelling(m), least), mostSwelling)
-	say := swellingSay * min(max((f.periods-1)/(fewPeriods-1), 0), 1)
+	say := swellingSay * min(max((f.periods-fewSwellings)/(fewPeriods-fewSwellings), 0), 1)
 	return math.Pow(seen/enoughSwelling[n], say)
 }
 
@@ -59,35 +61,41 @@ func (f *fold) pulses(m fitting) float64 {
 	return min(max(f.swelling(m), leastSwelling)/ropeSwelling, 1)
 }
 
-// swelling is how far the outline swells in the shape of a fit's model, at whichever
-// phase that shows most, since light may move the rest of the fit, over what the
-// model foretells; or over what it swells by, once a strand and seldomer, where that
-// is more.
+// swelling is how far either edge moves out and in, in the rhythm of a fit's model and
+// at whichever phase that shows most, since light may move the rest of the fit, over
+// what the model foretells; or over what the edges move once a strand and seldomer,
+// where that is more.
 func (f *fold) swelling(m fitting) float64 {
 	p := patternFor(m.guess.ply, m.guess.repeat)
 	v := f.seen(m.scale, m.offset, m.guess.z)
 	var at [shifts]float64
 	var foretold, all float64
 	for h := range harmonics {
-		foretold += energy(&p.re[0][h], &p.im[0][h])
-		if h < m.guess.repeat {
-			all += energy(&v.re[outlineLayer][h], &v.im[outlineLayer][h])
-		}
-		c := crossRows(p, v, outlineLayer, 0, h)
-		for s := range at {
-			at[s] += c[0]*shiftCos[s][h] + c[1]*shiftSin[s][h]
+		for side := range 2 {
+			model, seen := edgeMoves(&p.re[0][h], &p.im[0][h], side), edgeMoves(&v.re[outlineLayer][h], &v.im[outlineLayer][h], side)
+			foretold += energy(model)
+			if h < m.guess.repeat {
+				all += energy(seen)
+			}
+			c := seen * cmplx.Conj(model)
+			for s := range at {
+				at[s] += real(c)*shiftCos[s][h] - imag(c)*shiftSin[s][h]
+			}
 		}
 	}
 	return slices.Max(at[:]) / math.Sqrt(foretold*max(foretold, all))
 }
 
-// energy is the sum over rows of the squared size of coefficients.
-func energy(re, im *[bodyRows]float64) (e float64) {
-	for j := range re {
-		e += re[j]*re[j] + im[j]*im[j]
+// edgeMoves is how far the edge of one side moves, in rows, wherever it lies.
+func edgeMoves(re, im *[bodyRows]float64, side int) (c complex128) {
+	from := side * (bodyRows + 1) / 2
+	for j := from; j < from+bodyRows/2; j++ {
+		c += complex(re[j], im[j])
 	}
-	return e
+	return c
 }
+
+func energy(c complex128) float64 { return real(c)*real(c) + imag(c)*imag(c) }
 
 // likeliest is the solution that explains most; or nearly as much with other strands
 // as often, where the outline denies those of the first and bears these out.
