@@ -53,7 +53,7 @@ func readAlong(src *source, opt Options) Reading {
 		src.asked = vouchedScore
 	}
 	r := d.read(src, opt)
-	if opt.Plies > 1 && (r.Reason.leansUnseen() || r.Reason == OffLine) {
+	if opt.Plies != 1 && (r.Reason.leansUnseen() || r.Reason == OffLine) {
 		if leaning, ok := d.readLean(src, opt.Plies); ok {
 			leaning.addFlags(opt)
 			return leaning
@@ -198,10 +198,10 @@ func (c *cut) follows(line *axis) (far float64, ok bool) {
 	return far / max(all, 1), a.length() >= leastFollowed*line.length() && out <= mostAside*all
 }
 
-// readLean reads a ply of stated strands by the lean of its borders along the
-// line, once between edges that are found there and once at even widths. False where
-// no lean is seen at two widths, or both leans, or where neither edges nor three
-// turns are seen.
+// readLean reads a ply by the lean of its borders along the line, once between edges
+// that are found there and once at even widths. False where no lean is seen at two
+// widths, or both leans, where neither edges nor three turns are seen, or where the
+// strands are not stated and no lean is plain.
 func (d *drawnLine) readLean(src *source, plies int) (Reading, bool) {
 	var strands []followedStrand
 	for _, t := range d.traced {
@@ -215,7 +215,7 @@ func (d *drawnLine) readLean(src *source, plies int) (Reading, bool) {
 		return !follows
 	})
 	all := append(drawn, leaning(src, strands, func(s followedStrand) *cut { return evenCut(src, s.along, s.width) })...)
-	if len(all) < 2 || !agree(all) {
+	if len(all) < 2 || !agree(all) || plies <= 0 && !slices.ContainsFunc(all, func(s leaningStrand) bool { return s.plain(src) }) {
 		return Reading{}, false
 	}
 	r := leaningPly(all, plies)

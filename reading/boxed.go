@@ -92,8 +92,9 @@ func leaning(src *source, strands []followedStrand, cut func(followedStrand) *cu
 }
 
 // leaningPly is the reading of the strand seen best, with an interval that
-// holds what the others say.
-func leaningPly(seen []leaningStrand, plies int) Reading {
+// holds what the others say. Where the strands are not stated, two are taken.
+func leaningPly(seen []leaningStrand, stated int) Reading {
+	plies := max(stated, 2)
 	best := clearest(seen)
 	b := centreOf(math.Abs(best.lean.angle), math.Sqrt(ridges*outermost(plies)))
 	width := best.cut.width
@@ -116,6 +117,9 @@ func leaningPly(seen []leaningStrand, plies int) Reading {
 	r.Pitch = Pixels{turn, turn * math.Hypot(float64(r.Angle.SD)/float64(b), r.Width.SD/width)}
 	_, r.WidthCV = best.cut.evenness()
 	r.Flags = append(r.Flags, RoughAngle)
+	if stated <= 0 {
+		r.Flags = append(r.Flags, UnsurePlies)
+	}
 	if best.cut.strip.along.length() < 3*turn {
 		r.Flags = append(r.Flags, FewTurns)
 	}

@@ -45,8 +45,8 @@ func TestLeanInABox(t *testing.T) {
 			if off := math.Abs(r.Width.Value - c.wide); off > 1.645*r.Width.SD {
 				t.Errorf("%s %v stored as %d: %.0f +- %.0f wide, the eye reads %.0f", c.file, c.at, orient, r.Width.Value, r.Width.SD, c.wide)
 			}
-			if r := Read(p, Options{At: at}); r.Has(RoughAngle) {
-				t.Errorf("%s %v: read by its lean without stated strands", c.file, c.at)
+			if r := Read(p, Options{At: at}); r.Has(RoughAngle) && !(r.Has(UnsurePlies) && r.Direction == want) {
+				t.Errorf("%s %v: read by its lean without stated strands: %v, %v", c.file, c.at, r.Direction, r.Flags)
 			}
 		}
 	}

@@ -1,9 +1,6 @@
 package reading
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // Where no lay can be followed from turn to turn, as on soft, shining or half blurred
 // yarn, all that crosses the yarn may still lean to one side from end to end. That
@@ -27,6 +24,11 @@ func (l borderLean) plain() bool {
 		l.sure[0] >= plainSure && min(l.sure[1], l.sure[2]) >= plainHalfSure
 }
 
+// plain reports whether the strand's lean is plain and its texture bears it out.
+func (s leaningStrand) plain(src *source) bool {
+	return s.lean.plain() && textureLeans(src, []*cut{s.cut}, s.lean.angle > 0)
+}
+
 // readLeaning reads a ply anywhere in the picture by the lean of its borders alone,
 // of several yarns side by side all together. False where none is plain, where
 // places lean against each other, or where one was seen to be no ply of up to four.
@@ -36,61 +38,97 @@ func readLeaning(src *source, m *cueMap, opt Options, refused []*candidate, woun
 			return Reading{}, false
 		}
 	}
-	var groups [][]*cut
-	if wound != nil {
-		groups = append(groups, wound.single(src))
-	}
-	for _, c := range candidates(src, m.findBands(bandsInBox), m) {
-		if c.finish(src); c.strength >= leastSeen && m.fits(c.cut.width) {
-			groups = append(groups, c.cut.yarns(src))
+	var seen, plain []leaningStrand
+	for _, g := range leaningGroups(src, m, wound) {
+		s := leaningStrand{g.yarns[len(g.yarns)/2], g.lean}
+		if seen = append(seen, s); g.lean.plain() && textureLeans(src, g.whole, g.lean.angle > 0) {
+			plain = append(plain, s)
 		}
 	}
-	var seen []leaningStrand
-	for _, yarns := range groups {
-		if s, ok := leaningTogether(src, yarns); ok {
-			seen = append(seen, s)
-		}
-	}
-	if !slices.ContainsFunc(seen, func(s leaningStrand) bool { return s.lean.plain() }) || !agree(seen) {
+	if len(plain) == 0 || !agree(seen) {
 		return Reading{}, false
 	}
-	best := clearest(seen)
+	best := clearest(plain)
 	src.seen.found([]*cut{best.cut})
-	r := leaningPly(seen, max(opt.Plies, 2))
+	r := leaningPly(plain, opt.Plies)
 	r.StrandsInView = best.cut.abreast
-	if opt.Plies <= 0 {
-		r.Flags = append(r.Flags, UnsurePlies)
-	}
 	r.addFlags(opt)
 	return r, true
 }
 
-// leaningTogether is the lean that yarns side by side have in common, where it is
-// believed and their texture leans to the same side.
-func leaningTogether(src *source, yarns []*cut) (s leaningStrand, ok bool) {
+// A leaningGroup is yarns side by side that have a lean in common.
+type leaningGroup struct {
+	whole, yarns []*cut // as they were found, and told apart
+	lean         borderLean
+}
+
+// leaningGroups looks for leans in a bundle, if there is one, and in what stands out as a band.
+func leaningGroups(src *source, m *cueMap, wound *wraps) (out []leaningGroup) {
+	if wound != nil {
+		yarns := wound.single(src)
+		if l, ok := leanTogether(src, yarns); ok {
+			out = append(out, leaningGroup{yarns, yarns, l})
+		}
+	}
+	for _, c := range candidates(src, m.findBands(bandsInBox), m) {
+		if c.finish(src); c.strength < leastSeen || !m.fits(c.cut.width) {
+			continue
+		}
+		g, ok := c.leaningGroup(src)
+		// The ground between two yarns leans where its grain does, but shows no clefts.
+		if ok && !(c.bulk && len(g.yarns) == 1) {
+			out = append(out, g)
+		}
+	}
+	return out
+}
+
+// leaningGroup is the yarns of a candidate, also such as lie against each other where
+// they lean more surely for themselves.
+func (c *candidate) leaningGroup(src *source) (g leaningGroup, ok bool) {
+	g.whole = c.cut.yarns(src)
+	g.yarns = g.whole
+	if g.lean, ok = leanTogether(src, g.whole); !ok || len(g.whole) > 1 {
+		return g, ok
+	}
+	for n := 2; n <= mostAgainst; n++ {
+		some := c.cut.against(src, n)
+		l, leans := leanTogether(src, some)
+		if leans && l.sure[0] > g.lean.sure[0] && l.angle*g.lean.angle > 0 {
+			g.yarns, g.lean = some, l
+		}
+	}
+	return g, true
+}
+
+// leanTogether is the lean that yarns side by side have in common, where it is
+// believed. Small yarn may be a strand of what else is there, or a gap.
+func leanTogether(src *source, yarns []*cut) (borderLean, bool) {
 	var bodies []*body
-	var along, against, margin, contrast float64
 	for _, y := range yarns {
-		if y.unfit(src) != NoReason {
-			return s, false
+		if y.width < smallWidth || y.unfit(src) != NoReason {
+			return borderLean{}, false
 		}
 		bodies = append(bodies, newBody(y))
 	}
 	if len(bodies) == 0 {
-		return s, false
+		return borderLean{}, false
 	}
-	s = leaningStrand{yarns[len(yarns)/2], commonBorders(bodies)}
-	if !s.lean.believed() {
-		return s, false
-	}
+	l := commonBorders(bodies)
+	return l, l.believed()
+}
+
+// textureLeans reports whether the texture of the yarns bears a lean out.
+func textureLeans(src *source, yarns []*cut, z bool) bool {
+	var along, against, margin, contrast float64
 	n := float64(len(yarns))
 	for _, y := range yarns {
 		f := y.readFibres(src)
-		if (f.angle > 0) != (s.lean.angle > 0) {
+		if (f.angle > 0) != z {
 			f.contrast, f.mirror, f.agree, f.against = f.mirror, f.contrast, f.against, f.agree
 		}
 		margin, contrast = margin+(f.contrast-f.mirror)/n, math.Max(contrast, f.contrast)
 		along, against = along+f.agree, against+f.against
 	}
-	return s, margin >= plainMargin && margin <= plainStripes && along >= leaningAgree*against && contrast < clearFibres
+	return margin >= plainMargin && margin <= plainStripes && along >= leaningAgree*against && contrast < clearFibres
 }

@@ -97,6 +97,11 @@ func readPly(src *source, yarns []*cut, plies int) (r Reading, p proof) {
 	if !leaning && !best.everywhere() {
 		return refuse(UnsureReading), proof{}
 	}
+	// Where a person has said that it is a ply, a fold or a slow change of light is soon
+	// taken for one of few periods: the texture must not deny it.
+	if plies > 1 && best.periods() < fewPeriods && textureLeans(src, yarns, !best.key.z) {
+		return refuse(UnsureReading), proof{}
+	}
 	if best.bothWays() {
 		return refuse(BothWays), proof{}
 	}
