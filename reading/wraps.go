@@ -41,7 +41,8 @@ func readWraps(src *source, w *wraps, opt Options, first Reason) Reading {
 	}
 	src.asked = laterScore
 	yarns := w.single(src)
-	if len(yarns) < leastWraps {
+	// So small they may be strands, or parts of ropes, that repeat across these.
+	if len(yarns) < leastWraps || yarns[len(yarns)/2].width < smallWidth {
 		return refuse(NoYarn)
 	}
 	r := w.readFit(src, yarns, opt)
