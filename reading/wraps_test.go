@@ -113,3 +113,18 @@ func TestStrandsInLineAreNoYarns(t *testing.T) {
 		}
 	}
 }
+
+// What repeats across a rope at the distance of its strands is no bundle of yarns: so
+// small ones are not read.
+func TestSmallWrapsMayBeStrands(t *testing.T) {
+	for diameter, want := range map[float64]bool{42: true, 19: false} {
+		src := newSource(photoOf(wrapped(640, 900, 8, 1.1*diameter, drawn{n: 2, degrees: 30, diameter: diameter})))
+		w := makeCueMap(src, image.Rectangle{}).wraps(src)
+		if w == nil {
+			t.Fatalf("%.0f pixels: no wraps found", diameter)
+		}
+		if r := readWraps(src, w, Options{}, NoLay); r.Readable != want {
+			t.Errorf("%.0f pixels: read %v (%v), want %v", diameter, r.Readable, r.Reason, want)
+		}
+	}
+}
