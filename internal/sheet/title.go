@@ -52,7 +52,7 @@ func about(c chain) string {
 		yarn = "singles yarn"
 	}
 	if d := c.Wish.Direction; d.String() != "" {
-		yarn += ", twisted " + d.String()
+		yarn = d.String() + "-twisted " + yarn
 	}
 	switch c.Wish.Fabric {
 	case plan.Woven:
@@ -68,6 +68,9 @@ func about(c chain) string {
 		if l, ok := c.by[field]; ok {
 			yarn += ", " + roughly(l)
 		}
+	}
+	if strings.HasPrefix(yarn, "S") { // as it is spoken
+		return "An " + yarn + "."
 	}
 	return "A " + yarn + "."
 }
