@@ -78,6 +78,9 @@ func (c *wakeCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
+	if answer.Turns != nil && c.Diameter == "" { // wraps are no measured thickness
+		answer.Turns.Flags = answer.Turns.Flags.With(estimate.Modelled)
+	}
 	w := woken{Answer: answer, plan: plan, photos: photos, wanted: wanted}
 	if wanted != nil {
 		if w.retwist, err = answer.Retwist(*wanted); err != nil {

@@ -64,6 +64,9 @@ func Wake(p journal.Project, record hand.Record, chosen ...journal.ID) (*Waking,
 	if w.Answer, err = rest.Wake(evidence, plan); err != nil {
 		return nil, err
 	}
+	if w.Turns != nil && ByWraps(w.Used) {
+		w.Turns.Flags = w.Turns.Flags.With(estimate.Modelled)
+	}
 	if slices.ContainsFunc(w.Used, outside) {
 		w.Flags = w.Flags.With(OutsideFibre, estimate.Extrapolated)
 	}
@@ -136,6 +139,12 @@ func thickness(bobbins []journal.Bobbin) (*unit.Length, rest.Share) {
 	}
 	mean := sum / unit.Length(n)
 	return &mean, cv
+}
+
+// ByWraps reports whether the thickness of some bobbins comes from wraps, which is a
+// modelled step: they lie looser than strands that touch, or closer.
+func ByWraps(bobbins []journal.Bobbin) bool {
+	return slices.ContainsFunc(bobbins, func(b journal.Bobbin) bool { return b.Diameter == nil && b.Wraps != nil })
 }
 
 func hasRewet(b rest.Bobbin) bool {

@@ -306,3 +306,31 @@ func TestBobbinPutAway(t *testing.T) {
 		t.Errorf("all put away: next %+v", s)
 	}
 }
+
+// Turns by wraps are modelled, whatever the angle is.
+func TestTurnsByWrapsAreModelled(t *testing.T) {
+	centre := func(id journal.ID) journal.Bobbin {
+		b := bobbinOf(id, "A", sample(1, estimate.Rested, 20), sample(2, estimate.Rewet, 36, 36))
+		for i := range b.Samples {
+			for j := range b.Samples[i].Readings {
+				b.Samples[i].Readings[j].Line = yarn.StrandCentre
+			}
+		}
+		return b
+	}
+	measured, wrapped := centre(1), centre(1)
+	d, n := 0.8*unit.Millimetre, 26*unit.WrapPerInch
+	measured.Diameter, wrapped.Wraps = &d, &n
+	for _, tt := range []struct {
+		b    journal.Bobbin
+		want bool
+	}{{measured, true}, {wrapped, false}} {
+		w, err := Wake(projectOf(tt.b), hand.Record{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if w.Turns == nil || w.Turns.Measured() != tt.want || !w.Target.Measured() {
+			t.Errorf("turns measured: %v, want %v", w.Turns, tt.want)
+		}
+	}
+}

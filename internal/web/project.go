@@ -162,7 +162,7 @@ func (b *bench) projectPage(w http.ResponseWriter, r *http.Request, status int, 
 		washed := intervalMeasure("Washed and dried", t.Washed, estimate.Washed, false, "at the "+t.Line.String())
 		wheel := intervalMeasure("Look at the wheel", t.Wheel, estimate.Rested, false, "dry, before washing, at the "+t.Line.String())
 		view.Washed, view.Wheel = &washed, &wheel
-		view.Turns = turnsToPutIn(*t)
+		view.Turns = turnsToPutIn(*p, *t)
 		view.Hang = hangOf(*p)
 		view.Drawing = targetDrawing(*p, *t)
 	}

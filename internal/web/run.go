@@ -212,7 +212,7 @@ func (b *bench) runTarget(view *runView) {
 	wheel := intervalMeasure("Aim for, at the wheel", t.Wheel, estimate.Rested, false, "dry, before washing, at the "+t.Line.String())
 	view.Wheel = &wheel
 	view.Drawing = lookDrawing(view.Run.Direction, *t)
-	view.Turns = turnsToPutIn(*t)
+	view.Turns = turnsToPutIn(*view.Project, *t)
 	if t.TurnsTPM != nil {
 		turns := unit.Twist(t.TurnsTPM.Value)
 		if setting := job.Setting(view.Driven, turns); setting != "" {

@@ -144,12 +144,12 @@ func lookDrawing(ply yarn.Direction, t journal.Target) *drawn {
 }
 
 // turnsToPutIn shows the turns of a target; nil where no thickness was known.
-func turnsToPutIn(t journal.Target) *measure {
+func turnsToPutIn(p journal.Project, t journal.Target) *measure {
 	if t.TurnsTPM == nil {
 		return nil
 	}
 	e := estimate.Estimate[yarn.PlyTwist]{Value: t.TurnsTPM.Value, Low: t.TurnsTPM.Low, High: t.TurnsTPM.High, State: estimate.Rewet}
-	if !t.Measured || t.Line != yarn.StrandCentre { // turns follow from the centre line
+	if !t.Measured || t.Line != yarn.StrandCentre || job.ByWraps(p.Bobbins) { // turns follow from the centre line and a thickness
 		e.Flags = e.Flags.With(estimate.Modelled)
 	}
 	m := turnsMeasure("Turns to put in", e, "per length of ply")
