@@ -20,6 +20,7 @@ const (
 	flatLay      = 24 * unit.Degree // at most: a steeper one shows more turns in any stretch of yarn
 	borderTimes  = 2.5              // times the tangent of the model's border, at most, or the other way about
 	borderLeast  = 0.75             // the same at least, where the pitch is unsure: what is seen on the outline leans more than the model's mean
+	borderMost   = 1.6              // the same at most, of the flattest that may be seen: plies come to 1.4
 )
 
 // few reports whether so few periods of the lay are in view.
@@ -56,12 +57,16 @@ func (m fitting) borderTimes(l borderLean) float64 {
 }
 
 // denied reports whether what crosses the yarn is seen to lean against a lay, in both
-// halves across: the lay is then a slow change of light or colour. Where nothing is
-// seen twice, it may not lean less than the borders of the model either.
+// halves across: the lay is then a slow change of light or colour. Nor may it lean
+// far more than the borders of the model (those of two strands wind too far for arcs),
+// as where a line along the cut meets one yarn after another, or, where nothing is seen
+// twice, less.
 func (b *body) denied(m fitting) bool {
 	l := b.borders()
+	times := m.borderTimes(l)
 	if l.angle > 0 != m.guess.z {
 		return min(l.sure[1], l.sure[2]) >= leanHalfSure
 	}
-	return m.once() && m.borderTimes(l) < borderLeast
+	l.angle = l.low
+	return m.key().n > 2 && m.borderTimes(l) > borderMost || m.once() && times < borderLeast
 }

@@ -148,3 +148,18 @@ func TestBordersDenySteeperPlies(t *testing.T) {
 		}
 	}
 }
+
+// Borders that are seen far steeper than those of the lay are no borders of it.
+func TestFarSteeperBordersDenyALay(t *testing.T) {
+	w := &witness{}
+	read(photoOf(drawing(300, 500, drawn{n: 3, degrees: 35, z: true, diameter: 90, x: 150})), Options{}, w)
+	best := w.tried[0].best
+	b, m := best.of[0], best.fits[0]
+	if b.denied(m) {
+		t.Errorf("borders at %+v deny their own lay", b.borders())
+	}
+	m.guess.ply = newPly(3, round, 20*math.Pi/180)
+	if !b.denied(m) {
+		t.Errorf("borders at %+v do not deny a lay of 20 degrees", b.borders())
+	}
+}

@@ -1,6 +1,9 @@
 package reading
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Where no lay can be followed from turn to turn, as on soft, shining or half blurred
 // yarn, all that crosses the yarn may still lean to one side from end to end. That
@@ -33,10 +36,9 @@ func (s leaningStrand) plain(src *source) bool {
 // of several yarns side by side all together. False where none is plain, where
 // places lean against each other, or where one was seen to be no ply of up to four.
 func readLeaning(src *source, m *cueMap, opt Options, refused []*candidate, wound *wraps) (Reading, bool) {
-	for _, c := range refused {
-		if c.refused == TooMany || c.refused == BothWays || c.refused == PastLock {
-			return Reading{}, false
-		}
+	noPly := func(r Reason) bool { return r == TooMany || r == BothWays || r == PastLock }
+	if slices.ContainsFunc(refused, func(c *candidate) bool { return noPly(c.refused) }) || wound != nil && noPly(wound.refused) {
+		return Reading{}, false
 	}
 	var seen, plain []leaningStrand
 	for _, g := range leaningGroups(src, m, wound) {

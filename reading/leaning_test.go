@@ -1,6 +1,7 @@
 package reading
 
 import (
+	"image"
 	"path/filepath"
 	"testing"
 
@@ -65,6 +66,22 @@ func TestSmallStitchesAreNoSingles(t *testing.T) {
 		}
 		if r := readSingles(src, []*cut{one, one}, 0, false); r.Readable != c.several {
 			t.Errorf("two, %.0f pixels wide: read %v (%v), want %v", one.width, r.Readable, r.Reason, c.several)
+		}
+	}
+}
+
+// What is seen to be a rope where it repeats across the picture is not read by its
+// lean elsewhere.
+func TestLeaningBesideRopesIsNotRead(t *testing.T) {
+	photo := raster.NewPhoto(decode(t, filepath.Join("testdata", "brown_cotton_warp.jpg")), 1)
+	src := newSource(photo)
+	m := makeCueMap(src, image.Rectangle{})
+	if _, ok := readLeaning(src, m, Options{}, nil, nil); !ok {
+		t.Error("not read where nothing is known against it")
+	}
+	for _, reason := range []Reason{TooMany, BothWays, PastLock} {
+		if r, ok := readLeaning(src, m, Options{}, nil, &wraps{refused: reason}); ok {
+			t.Errorf("read as %v beside wraps refused as %v", r.Direction, reason)
 		}
 	}
 }

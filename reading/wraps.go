@@ -26,6 +26,8 @@ type wraps struct {
 	dir   float64 // radians counter-clockwise from picture right
 	apart float64 // from yarn to yarn, photo pixels
 	far   float64 // from the axis: what lies beyond is ground
+
+	refused Reason // once they have been read, where they could not be
 }
 
 // readWraps reads the yarns of the wraps that were found in a picture, if any, whatever
@@ -49,6 +51,7 @@ func readWraps(src *source, w *wraps, opt Options, first Reason) Reading {
 	if r.Readable && w.strip.along.length() < leastWrapped*r.Pitch.Value {
 		return refuse(TooLittle)
 	}
+	w.refused = r.Reason
 	return r
 }
 
