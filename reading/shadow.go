@@ -61,7 +61,7 @@ func shadowDepth(luma, tint []float64, edge, dir, span int, ground, yarn float64
 // A hue that differs from the ground's by clearHue is the yarn's own; what has at
 // most bareHue of that difference shows the ground alone.
 const (
-	clearHue = 12
+	clearHue = 30
 	bareHue  = 0.15
 )
 
