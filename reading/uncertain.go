@@ -10,14 +10,14 @@ import (
 // intervals hold the truth about nine times in ten on the pictures that the
 // reading was tuned on.
 const (
-	widthShare  = 0.04  // of the width: where the outline is drawn
+	widthShare  = 0.034 // of the width: where the outline is drawn
 	edgePixels  = 0.8   // of the width: how exactly it can be drawn
 	scaleShare  = 0.3   // of what the fit changed about the outline's width
 	pitchShare  = 0.015 // of the pitch
 	turnShare   = 0.03  // of one turn, over the turns in view
 	bundleShare = 0.03  // of the width, for yarns side by side
 	leastSD     = 0.6 * unit.Degree
-	singlesBias = 1.05 * unit.Degree
+	singlesBias = 1.0 * unit.Degree
 	seenShare   = 0.035             // of the tangent: how deep the fibres seen lie
 	faintBias   = 1.2 * unit.Degree // what noise does to faint fibres
 )
