@@ -107,15 +107,16 @@ func (b *body) isRope(f fibreLay) bool {
 	if l.clear() && l.share >= leanShare && l.high < mostArc && tanDegrees(l.low) > bordersOverFibres*tan {
 		return true
 	}
+	least := 0.0
 	if b.fibresAlone(f) {
-		return false
+		least = slightScore
 	}
 	for _, y := range b.lays(laysTried) {
 		phase, _ := b.follow(y)
 		f := b.newFold(phase, 0, b.cols())
 		for _, k := range ropes {
 			m, ok := f.bestPlaced(k, y.lag > 0)
-			if ok && m.score*math.Sqrt(f.periods) > ropeOfFibres && math.Tan(m.guess.ply.b) > tan {
+			if ok && m.score > max(least, ropeOfFibres/math.Sqrt(f.periods)) && math.Tan(m.guess.ply.b) > tan {
 				return true
 			}
 		}
