@@ -19,7 +19,7 @@ var strands = []kind{{2, 1, round}, {3, 1, round}, {4, 1, round}}
 
 // hardlyMany is the score of a rope over that of the solution up to which borders and
 // outline are not asked: they are never so much in its favour as to make a rope of it.
-const hardlyMany = 0.5
+const hardlyMany = 0.7
 
 // many is the score of the rope that explains the yarns best over that of the
 // solution, or of any fewer strands, on the same lay. Two witnesses that do not rest
