@@ -46,14 +46,15 @@ func (s solution) bordered() bool {
 		return false
 	}
 	l := s.of[0].borders()
-	times := f.borderTimes(l)
+	times := f.borderTimes(l.angle)
 	return l.angle > 0 == s.key.z && l.share >= max(borderShare, borderOver*l.mirror) && l.sure[0] >= borderSure &&
 		times < borderTimes && times > 1/borderTimes
 }
 
-// borderTimes is the tangent of the borders seen over that of the model's.
-func (m fitting) borderTimes(l borderLean) float64 {
-	return tanDegrees(math.Abs(l.angle)) / m.guess.ply.borderAngle().Tan()
+// borderTimes is the tangent of borders seen to lean by so many degrees over that of
+// the model's.
+func (m fitting) borderTimes(degrees float64) float64 {
+	return tanDegrees(math.Abs(degrees)) / m.guess.ply.borderAngle().Tan()
 }
 
 // denied reports whether what crosses the yarn is seen to lean against a lay, in both
@@ -63,10 +64,8 @@ func (m fitting) borderTimes(l borderLean) float64 {
 // twice, less.
 func (b *body) denied(m fitting) bool {
 	l := b.borders()
-	times := m.borderTimes(l)
 	if l.angle > 0 != m.guess.z {
 		return min(l.sure[1], l.sure[2]) >= leanHalfSure
 	}
-	l.angle = l.low
-	return m.key().n > 2 && m.borderTimes(l) > borderMost || m.once() && times < borderLeast
+	return m.key().n > 2 && m.borderTimes(l.low) > borderMost || m.once() && m.borderTimes(l.angle) < borderLeast
 }

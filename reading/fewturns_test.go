@@ -143,7 +143,7 @@ func TestBordersDenySteeperPlies(t *testing.T) {
 			}
 			if b.denied(at(degrees, 1.1)) || !b.denied(at(2.6*degrees, 1.1)) || b.denied(at(2.6*degrees, 2)) {
 				t.Errorf("%d strands at %.0f deg: borders have %.2f times the tangent of the model's", n, degrees,
-					at(degrees, 1).borderTimes(b.borders()))
+					at(degrees, 1).borderTimes(b.borders().angle))
 			}
 		}
 	}

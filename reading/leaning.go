@@ -111,7 +111,7 @@ func leanTogether(src *source, yarns []*cut) (borderLean, bool) {
 		if y.width < smallWidth || y.unfit(src) != NoReason {
 			return borderLean{}, false
 		}
-		bodies = append(bodies, newBody(y))
+		bodies = append(bodies, y.body())
 	}
 	if len(bodies) == 0 {
 		return borderLean{}, false

@@ -27,6 +27,7 @@ type wraps struct {
 	apart float64 // from yarn to yarn, photo pixels
 	far   float64 // from the axis: what lies beyond is ground
 
+	yarns   []*cut // once they were asked for
 	refused Reason // once they have been read, where they could not be
 }
 
@@ -137,11 +138,15 @@ func (w *wraps) learn(yarn func(across float64) bool) *classes {
 	})
 }
 
-// single cuts the yarns out one by one.
+// single is the yarns, cut out one by one, once for all who ask.
 func (w *wraps) single(src *source) []*cut {
+	if w.yarns != nil {
+		return w.yarns
+	}
 	b := w.spaced(w.width/w.apart, w.width, 0)
 	classes := w.learn(func(across float64) bool { return b.nearest(across) < middleOfYarn*w.apart })
-	return w.partBy(src, b, classes)
+	w.yarns = w.partBy(src, b, classes)
+	return w.yarns
 }
 
 // turn is by how much the outer edges of a bundle turn away from its axis, in

@@ -18,6 +18,17 @@ func wrapped(w, h, n int, apart float64, d drawn) *image.YCbCr {
 	return drawing(w, h, all...)
 }
 
+// A wound is so many yarns at equal distances in a picture of w by h pixels.
+type wound struct {
+	w, h, yarns int
+	apart       float64
+	drawn
+}
+
+func (c wound) read() Reading {
+	return Read(photoOf(wrapped(c.w, c.h, c.yarns, c.apart, c.drawn)), Options{})
+}
+
 // What lies side by side is found by what repeats across it, gaps or yarns.
 func TestRepeatsAcross(t *testing.T) {
 	for _, c := range []struct {
@@ -80,16 +91,12 @@ func TestWrapsTurnAlongTheirEdges(t *testing.T) {
 // Wraps are read where they fill the picture, be it that no band stands out or that
 // what does so most is a gap.
 func TestWrapsThatFillThePictureAreRead(t *testing.T) {
-	for _, c := range []struct {
-		w, h, n int
-		apart   float64
-		drawn
-	}{
+	for _, c := range []wound{
 		{600, 300, 10, 50, drawn{n: 2, degrees: 18, diameter: 45, z: true}},
 		{360, 300, 6, 60, drawn{n: 2, degrees: 14, diameter: 48, z: true}},
 	} {
-		r := Read(photoOf(wrapped(c.w, c.h, c.n, c.apart, c.drawn)), Options{})
-		if want := unit.Angle(c.degrees * math.Pi / 180); !r.Readable || r.Plies != c.drawn.n || r.Direction != c.direction() ||
+		r := c.read()
+		if want := unit.Angle(c.degrees * math.Pi / 180); !r.Readable || r.Plies != c.n || r.Direction != c.direction() ||
 			math.Abs(float64(r.Angle.Value-want)) > float64(3*unit.Degree) {
 			t.Errorf("%+v: read %d %v %v, %v", c, r.Plies, r.Direction, r.Angle.Value, r.Reason)
 		}
@@ -98,16 +105,12 @@ func TestWrapsThatFillThePictureAreRead(t *testing.T) {
 
 // Strands that lie in line from yarn to yarn look like yarns twisted the other way.
 func TestStrandsInLineAreNoYarns(t *testing.T) {
-	for _, c := range []struct {
-		w, h, n int
-		apart   float64
-		drawn
-	}{
+	for _, c := range []wound{
 		{340, 420, 8, 50, drawn{n: 2, degrees: 14, diameter: 49, z: true}},
 		{408, 300, 8, 60, drawn{n: 2, degrees: 25, diameter: 54, z: true}},
 		{212, 420, 5, 50, drawn{n: 2, degrees: 18, diameter: 49, z: true}},
 	} {
-		r := Read(photoOf(wrapped(c.w, c.h, c.n, c.apart, c.drawn)), Options{})
+		r := c.read()
 		if r.Readable && r.Direction != c.direction() {
 			t.Errorf("%+v: read %d %v", c, r.Plies, r.Direction)
 		}
