@@ -94,19 +94,30 @@ func (c *cut) finely(src *source, finest float64) *strip {
 // windowsOf sums the products of the gradient through a blur of so many rows of the
 // strip.
 func (c *cut) windowsOf(src *source, blur, detail float64) []fibreTensor {
-	st := c.finely(src, 0.7)
+	st, luma := c.fineTexture(src, blur, detail)
 	if st == nil {
 		return nil
 	}
-	luma, step := st.chan_[0], st.step
+	return c.fibreTensors(st, luma)
+}
+
+// fineTexture is the luma of the yarn straightened anew, through a blur of so many
+// rows of the strip and without what varies over more than so many widths. It is nil
+// for yarn of no length.
+func (c *cut) fineTexture(src *source, blur, detail float64) (*strip, *raster.Field) {
+	st := c.finely(src, 0.7)
+	if st == nil {
+		return nil, nil
+	}
+	luma := st.chan_[0]
 	wide := luma.Clone()
-	wide.BlurRows(detail * c.width / step)
+	wide.BlurRows(detail * c.width / st.step)
 	for i := range luma.Pix {
 		luma.Pix[i] -= wide.Pix[i]
 	}
 	luma.BlurRows(blur)
 	luma.BlurColumns(blur)
-	return c.fibreTensors(st, luma)
+	return st, luma
 }
 
 // fibreTensors sums the products of the gradient of a strip's luma, window by

@@ -34,7 +34,8 @@ func (s leaningStrand) plain(src *source) bool {
 
 // readLeaning reads a ply anywhere in the picture by the lean of its borders alone,
 // of several yarns side by side all together. False where none is plain, where
-// places lean against each other, or where one was seen to be no ply of up to four.
+// places lean against each other, or where one was seen to be no ply of up to four or
+// shows a rope, whose lay is found sooner than that of few strands.
 func readLeaning(src *source, m *cueMap, opt Options, refused []*candidate, wound *wraps) (Reading, bool) {
 	noPly := func(r Reason) bool { return r == TooMany || r == BothWays || r == PastLock }
 	if slices.ContainsFunc(refused, func(c *candidate) bool { return noPly(c.refused) }) || wound != nil && noPly(wound.refused) {
@@ -44,6 +45,9 @@ func readLeaning(src *source, m *cueMap, opt Options, refused []*candidate, woun
 	for _, g := range leaningGroups(src, m, wound) {
 		s := leaningStrand{g.yarns[len(g.yarns)/2], g.lean}
 		if seen = append(seen, s); g.lean.plain() && textureLeans(src, g.whole, g.lean.angle > 0) {
+			if b := s.cut.body(); b.comesRound() > strandsRound || b.showsRope(0, 0) {
+				return Reading{}, false
+			}
 			plain = append(plain, s)
 		}
 	}

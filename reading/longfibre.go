@@ -72,6 +72,18 @@ func (l longLay) sure(clear, faint fibreLay) bool {
 		math.Abs(l.angle-faint.angle*180/math.Pi) <= longApart
 }
 
+// Borders between dark strands lean like faint fibres, but are seen more clearly than
+// these, and what lines have in common is steeper.
+const (
+	bordersClearer = 0.25 // of what varies, alike along borders, over the contrast of the fibres: singles come to 0.12, dark ropes to 0.4
+	bordersSteeper = 1.15 // tangent of what is in common over the fibres': dark ropes come to 1.23
+)
+
+// steeperThan reports whether what lines have in common is steeper than the fibres.
+func (l longLay) steeperThan(f fibreLay) bool {
+	return tanDegrees(math.Abs(l.angle)) > bordersSteeper*seenTangent(f)
+}
+
 // unrolled is the surface of a yarn laid flat: lines along it at equal angles
 // round it, of brightness with the slow part taken out.
 type unrolled struct {

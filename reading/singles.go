@@ -73,7 +73,7 @@ func readSingles(src *source, yarns []*cut, evidence float64, hint bool) Reading
 		return refuse(UnsureReading)
 	}
 	middle := yarns[len(yarns)/2]
-	if middle.body().isRope(f) {
+	if middle.isRope(src, f, long) {
 		return refuse(TooMany)
 	}
 	r.Width.SD = middle.outlineSD(r.Width.Value, 1, 0)
@@ -110,7 +110,8 @@ func singlesFibres(src *source, yarns []*cut, hint bool) (fibreLay, longLay, Rea
 	case doubt == NoReason || hint:
 		return f, long, doubt
 	}
-	if faint := faintFibres(src, yarns); long.sure(f, faint) {
+	bordered := yarns[len(yarns)/2].body().borders().share > f.contrast+bordersClearer
+	if faint := faintFibres(src, yarns); long.sure(f, faint) && !(bordered && long.steeperThan(faint)) {
 		return faint, long, NoReason
 	}
 	return f, long, doubt
