@@ -8,7 +8,7 @@ import "math"
 // which lie along the fibres.
 const (
 	ropeOfFibres      = 0.3  // score times root of the periods seen; singles come to 0.2 where the lay is steeper than the fibres
-	ropeOfStripes     = 1.2  // the same of strands in several colours; stripes of singles, which come round once a turn, come to 0.85
+	ropeOfStripes     = 0.5  // score of strands in several colours; stripes of singles, which come round once a turn, come to 0.42
 	bordersOverFibres = 1.35 // tangent of borders over that of fibres: singles come to 1.25, most ropes to 1.4 and more
 )
 
@@ -40,7 +40,7 @@ func (b *body) showsRope(tan, least float64) bool {
 			}
 		}
 		for _, k := range colouredRopes {
-			if m, ok := f.bestPlaced(k, y.lag > 0); ok && m.score > ropeOfStripes/math.Sqrt(f.periods) {
+			if m, ok := f.bestPlaced(k, y.lag > 0); ok && m.score > ropeOfStripes {
 				return true
 			}
 		}
