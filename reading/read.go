@@ -32,6 +32,15 @@ func read(photo *raster.Photo, opt Options, seen *witness) Reading {
 		return refuse(TooDark)
 	}
 	src.seen = seen
+	r := readOnce(src, opt)
+	if r.Readable || !r.Reason.again() {
+		return r
+	}
+	return readAgain(src, opt, r)
+}
+
+// readOnce reads a photograph in one tone.
+func readOnce(src *source, opt Options) Reading {
 	if len(opt.Along) > 0 {
 		return readAlong(src, opt)
 	}

@@ -78,6 +78,7 @@ const (
 	Uneven         Flag = "uneven"          // width varies by more than 15 %
 	StatedPlies    Flag = "stated plies"    // the number of strands was given, not read
 	RoughAngle     Flag = "rough angle"     // only the lean of the borders was read, not a whole turn
+	OtherTones     Flag = "other tones"     // read only where the picture's tones were changed
 	SteepTwist     Flag = "at the lock"     // near the angle at which plies lock
 )
 

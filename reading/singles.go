@@ -27,10 +27,10 @@ const (
 	// to 18.
 	mostStriped = 24
 
-	leastWindows = 6  // three widths: fewer say little, a braid may lean one way so far
-	clearTexture = 10 // mean squared brightness step from which noise does not drown fibres
-	steepest     = 63 * unit.Degree
-	mostUnsure   = 6 * unit.Degree // standard deviation of an angle that says hardly more than the direction
+	leastWindows = 6                // three widths: fewer say little, a braid may lean one way so far
+	clearTexture = 10               // mean squared brightness step from which noise does not drown fibres
+	steepest     = 55 * unit.Degree // singles so twisted curl up; blurred ground leans as it likes
+	mostUnsure   = 6 * unit.Degree  // standard deviation of an angle that says hardly more than the direction
 
 	// The fibres seen lie a little inside the outline, where their helix is
 	// flatter in proportion (assumption; loose fibres make the outline).

@@ -14,6 +14,8 @@ type source struct {
 	levels   [3][]*raster.Plane // reduced by 2, 4, 8 and so on, as far as was needed
 	mu       sync.Mutex         // of samplers
 	samplers map[int]*sampler
+	plain    *source // the same photograph as it is, where it is looked at in another tone
+	tone     tone
 	finest   int // no reduction by less than this, while candidates are compared
 	seen     *witness
 	ground   bulk    // what most of the picture looks like
@@ -75,6 +77,9 @@ func (s *source) sampler(detail float64) *sampler {
 // reduced returns a channel reduced by k, through halves where k is even. One
 // channel must not be reduced twice at the same time.
 func (s *source) reduced(c, k int) *raster.Plane {
+	if s.plain != nil {
+		return s.tone.of(c, s.plain.reduced(c, k))
+	}
 	level, by := 0, 1
 	for k%(2*by) == 0 {
 		by *= 2

@@ -51,12 +51,13 @@ var photoFlagSentences = map[reading.Flag]string{
 	reading.Uneven:         "The yarn is uneven: its width varies by more than 15 %.",
 	reading.StatedPlies:    "The number of strands was stated, not read.",
 	reading.RoughAngle:     "Only the side to which the strands lean was read, not a whole turn of them: the direction holds, the angle and the width are rough.",
+	reading.OtherTones:     "The strands hardly show as the picture is, and were read with its tones changed. Light the yarn from the side, and compare the drawing over it.",
 	reading.SteepTwist:     "The ply is near the steepest angle that strands can take.",
 }
 
 // photoFlagOrder begins with what casts most doubt on an angle.
 var photoFlagOrder = []reading.Flag{
-	reading.RoughAngle, reading.FewTurns, reading.NarrowYarn, reading.UnsurePlies, reading.SeveralStrands, reading.SteepTwist, reading.Uneven, reading.StatedPlies,
+	reading.RoughAngle, reading.OtherTones, reading.FewTurns, reading.NarrowYarn, reading.UnsurePlies, reading.SeveralStrands, reading.SteepTwist, reading.Uneven, reading.StatedPlies,
 }
 
 // NoteParts parts the note of a reading into what ReadingOf joined there, what

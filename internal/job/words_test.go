@@ -36,7 +36,7 @@ func TestFlagSentence(t *testing.T) {
 func TestPhotoFlagSentence(t *testing.T) {
 	for _, f := range []reading.Flag{
 		reading.FewTurns, reading.NarrowYarn, reading.UnsurePlies, reading.SeveralStrands, reading.Uneven,
-		reading.StatedPlies, reading.RoughAngle, reading.SteepTwist,
+		reading.StatedPlies, reading.RoughAngle, reading.SteepTwist, reading.OtherTones,
 	} {
 		s := PhotoFlagSentence(f)
 		if strings.HasPrefix(s, "Note: ") || !strings.HasSuffix(s, ".") {

@@ -1,0 +1,71 @@
+package reading
+
+import (
+	"path/filepath"
+	"testing"
+
+	"waketwist/raster"
+	"waketwist/unit"
+	"waketwist/yarn"
+)
+
+// What cannot be read as it is may be read in other tones, from either side.
+func TestOtherTones(t *testing.T) {
+	for _, c := range []struct {
+		file  string
+		plies int
+		truth float64 // degrees, S
+	}{
+		{"drawn_smooth_singles.jpg", 1, 14.5},
+		{"drawn_few_turns.jpg", 2, 11.0},
+	} {
+		for orient, want := range map[raster.Orientation]yarn.Direction{1: yarn.S, 2: yarn.Z} {
+			p := raster.NewPhoto(decode(t, filepath.Join("testdata", c.file)), orient)
+			if r := readOnce(newSource(p), Options{}); r.Readable {
+				t.Errorf("%s stored as %d: read as it is, %d strands", c.file, orient, r.Plies)
+			}
+			r, why := Explain(p, Options{})
+			if !r.Readable || r.Plies != c.plies || r.Direction != want || !r.Has(OtherTones) {
+				t.Errorf("%s stored as %d: %d strands, %v, %v (%v)", c.file, orient, r.Plies, r.Direction, r.Flags, r.Reason)
+				continue
+			}
+			if b := unit.Angle(c.truth) * unit.Degree; b < r.Angle.Low || b > r.Angle.High {
+				t.Errorf("%s stored as %d: %.1f to %.1f, want %.1f", c.file, orient, r.Angle.Low.Degrees(), r.Angle.High.Degrees(), c.truth)
+			}
+			if why.Strip == nil {
+				t.Errorf("%s stored as %d: nothing explains it", c.file, orient)
+			}
+		}
+	}
+}
+
+func TestAgreed(t *testing.T) {
+	two := func(d yarn.Direction, degrees float64) look {
+		return look{Reading: Reading{Readable: true, Plies: 2, Direction: d, Angle: interval(unit.Angle(degrees)*unit.Degree, 1*unit.Degree)}}
+	}
+	three := two(yarn.Z, 20)
+	three.Plies = 3
+	for _, c := range []struct {
+		name string
+		all  []look
+		want float64 // degrees, 0 where nothing is believed
+	}{
+		{"nothing", nil, 0},
+		{"three alike", []look{two(yarn.Z, 21), two(yarn.Z, 19), two(yarn.Z, 20)}, 20},
+		{"too few", []look{two(yarn.Z, 20), two(yarn.Z, 20)}, 0},
+		{"other plies besides", []look{two(yarn.Z, 20), three, two(yarn.Z, 20), two(yarn.Z, 20)}, 20},
+		{"other plies instead", []look{two(yarn.Z, 20), three, two(yarn.Z, 20)}, 0},
+		{"gainsaid", []look{two(yarn.Z, 20), two(yarn.Z, 20), two(yarn.Z, 20), two(yarn.S, 20)}, 0},
+		{"far apart", []look{two(yarn.Z, 20), two(yarn.Z, 24), two(yarn.Z, 28)}, 0},
+	} {
+		got, ok := agreed(c.all)
+		if ok != (c.want > 0) || ok && (got.Angle.Value.Degrees() < c.want-0.01 || got.Angle.Value.Degrees() > c.want+0.01) {
+			t.Errorf("%s: %v, %.1f degrees, want %.1f", c.name, ok, got.Angle.Value.Degrees(), c.want)
+		}
+		for _, l := range c.all {
+			if ok && l.Plies == got.Plies && (l.Angle.Value < got.Angle.Low || l.Angle.Value > got.Angle.High) {
+				t.Errorf("%s: %.1f to %.1f leaves out %.1f", c.name, got.Angle.Low.Degrees(), got.Angle.High.Degrees(), l.Angle.Value.Degrees())
+			}
+		}
+	}
+}
