@@ -11,19 +11,15 @@ const (
 	strandShare = 0.98
 )
 
-// scaleTrust is how much of the difference that the fit makes to the outline's
-// width is believed of the yarn's width itself; the rest is chance, for the fit
-// hardly depends on the scale. Where both are known, the true width goes with 0.1
-// to 0.5 of it.
-const scaleTrust = 0.4
-
-// trusted is the scale of the outline that tells the width of the yarn. Between
-// neighbours the outline is that of a slot, and the fit alone tells the yarn in it.
-func (m fitting) trusted(abreast int) float64 {
+// slot is how much of the outline's width the yarn fills, as the fit has it, between
+// neighbours, where the outline is that of a slot. Where the yarn lies alone the
+// outline itself tells: the fit hardly depends on the scale, and what it changes
+// about it is chance.
+func (m fitting) slot(abreast int) float64 {
 	if abreast > 1 {
 		return m.scale
 	}
-	return 1 + scaleTrust*(m.scale-1)
+	return 1
 }
 
 // refined searches width and place more finely around a fit.
@@ -51,6 +47,7 @@ func (b *body) measure(m fitting) (plyMeasure, bool) {
 	n, strands := m.guess.ply.n, float64(m.guess.ply.n)/float64(m.guess.repeat)
 	phase, strength := m.trace.phase, m.trace.strength
 	usual := median(strength)
+	girth := b.girth(m.passing())
 	half := max(int(m.period/2), 2)
 	var sum, sum2, weight, turns, length, wide, wide2 float64
 	for i := half; i+half < b.cols(); i += half {
@@ -69,7 +66,7 @@ func (b *body) measure(m fitting) (plyMeasure, bool) {
 		weight += dz
 		turns += dp
 		length += dz
-		w := b.local[i] * m.trusted(b.cut.abreast) * solidShare * q.envelope() / q.sil
+		w := b.local[i] * girth * m.slot(b.cut.abreast) * solidShare * q.envelope() / q.sil
 		wide += dz * w
 		wide2 += dz * w * w
 	}
@@ -79,6 +76,6 @@ func (b *body) measure(m fitting) (plyMeasure, bool) {
 	mean := sum / weight
 	w := wide / weight
 	return plyMeasure{angle: mean, spread: math.Sqrt(math.Max(sum2/weight-mean*mean, 0)),
-		width: w, cv: math.Sqrt(math.Max(wide2/weight/(w*w)-1, 0)),
+		girth: girth, width: w, cv: math.Sqrt(math.Max(wide2/weight/(w*w)-1, 0)),
 		turn: length / turns, turns: turns / 2}, true
 }

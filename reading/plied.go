@@ -259,6 +259,7 @@ func (b *body) holdsInHalves(m fitting) bool {
 // A plyMeasure is what one yarn measures under one fit.
 type plyMeasure struct {
 	angle, spread float64 // radians
+	girth         float64 // the yarn's width over that of its outline
 	width, cv     float64 // photo pixels, fraction
 	turn          float64 // photo pixels along the axis
 	turns         float64 // in view
@@ -268,6 +269,7 @@ type plyMeasure struct {
 func (s solution) reading() Reading {
 	var angle, spread, width, cv, turn, turns, shown []float64
 	var middle fitting
+	var girth float64
 	at := -1
 	for i, f := range s.fits {
 		f = f.refined()
@@ -276,7 +278,7 @@ func (s solution) reading() Reading {
 			continue
 		}
 		if at < 0 || i == len(s.fits)/2 {
-			at, middle = i, f
+			at, middle, girth = i, f, m.girth
 		}
 		angle, spread = append(angle, m.angle), append(spread, m.spread)
 		width, cv = append(width, m.width), append(cv, m.cv)
@@ -309,7 +311,7 @@ func (s solution) reading() Reading {
 	if median(turns) < 3 {
 		r.Flags = append(r.Flags, FewTurns)
 	}
-	r.Overlay = b.cut.overlay(middle.trusted(b.cut.abreast)*solidShare*q.envelope()/q.sil, r.Angle.Value, r.Direction)
+	r.Overlay = b.cut.overlay(girth*middle.slot(b.cut.abreast)*solidShare*q.envelope()/q.sil, r.Angle.Value, r.Direction)
 	r.Overlay.PitchMarks = b.cut.pitchMarks(b, middle)
 	return r
 }

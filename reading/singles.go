@@ -45,14 +45,15 @@ func readSingles(src *source, yarns []*cut, evidence float64, hint bool) Reading
 	if why != NoReason {
 		return refuse(why)
 	}
-	var blur, striped, width, cv []float64
+	var blur, striped, width, cv, girth []float64
 	for _, y := range yarns {
 		if y.abreast < 2 { // between neighbours falls no shadow that could be taken for yarn
 			blur = append(blur, y.edgeBlur()/max(softEdge*y.width, softLens))
 		}
 		striped = append(striped, y.body().striped())
 		w, v := y.evenness()
-		width, cv = append(width, solidShare*w), append(cv, v)
+		girth = append(girth, y.body().girth(nil))
+		width, cv = append(width, girth[len(girth)-1]*solidShare*w), append(cv, v)
 	}
 	if median(blur) > 1 || median(striped) > mostStriped {
 		return refuse(UnsureReading)
@@ -77,7 +78,7 @@ func readSingles(src *source, yarns []*cut, evidence float64, hint bool) Reading
 		return refuse(TooMany)
 	}
 	r.Width.SD = middle.outlineSD(r.Width.Value, 1, 0)
-	r.Overlay = middle.overlay(solidShare, r.Angle.Value, r.Direction)
+	r.Overlay = middle.overlay(girth[len(girth)/2]*solidShare, r.Angle.Value, r.Direction)
 	return r
 }
 
