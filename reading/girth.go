@@ -187,7 +187,9 @@ func (e *border) across(light [3]*raster.Field) []float64 {
 }
 
 // fallOff is how far out, in widths, the share of yarn falls most: the middle of what
-// is half as steep at least. Among hairs, farther out, it falls slowly.
+// is half as steep at least. Among hairs, farther out, it falls slowly. What falls ever
+// more steeply away from the edge is something else, a shadow or a neighbour, and
+// moves nothing.
 func fallOff(p []float64) float64 {
 	slope := make([]float64, len(p))
 	most := len(p) / 2
@@ -196,6 +198,9 @@ func fallOff(p []float64) float64 {
 		if off := math.Abs(float64(i)*girthStep - girthReach); off < girthSeek && slope[i] > slope[most] {
 			most = i
 		}
+	}
+	if slope[most-1] > slope[most] || slope[most+1] > slope[most] {
+		return 0
 	}
 	from, to := most, most+1
 	for from > 1 && slope[from-1] > slope[most]/2 {
