@@ -11,6 +11,7 @@ const (
 	amidShare = 0.3 // of the length on either side that is not ground
 	amidTint  = 12  // the least difference of tint that no shadow makes
 	amidNoise = 3   // or so many times the noise of the picture's
+	amidLoud  = 36  // at most: where many strands of several colours lie, they are much of that noise
 	amidLight = 25  // or the least it is lighter, levels
 )
 
@@ -27,7 +28,7 @@ func (m *cueMap) look() bulk {
 // other reports whether what has this lightness and these tints is not the bulk,
 // lit or in shadow.
 func (b bulk) other(luma, blue, red float64) bool {
-	return math.Hypot(blue-b.blue, red-b.red) > math.Max(amidTint, amidNoise*b.noise) || luma > b.luma+amidLight
+	return math.Hypot(blue-b.blue, red-b.red) > min(max(amidTint, amidNoise*b.noise), amidLoud) || luma > b.luma+amidLight
 }
 
 // amidOthers reports whether something else than ground, and than itself, lies

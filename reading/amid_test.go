@@ -34,6 +34,13 @@ func TestStrandAmidOthers(t *testing.T) {
 			stripe(m, 0, 250, 70, 100, 80, 170, 100)
 			stripe(m, 250, 500, 130, 160, 80, 170, 100)
 		}, true},
+		{"strand among many", func(m *image.YCbCr) {
+			for at := 0; at < 500; at += 20 {
+				stripe(m, at, at+10, 0, 60, 90, 170, 90)
+				stripe(m, at, at+10, 170, 230, 90, 90, 170)
+			}
+			stripe(m, 0, 500, 60, 170, 90, 155, 102)
+		}, true},
 	} {
 		m := drawing(500, 230)
 		c.paint(m)
