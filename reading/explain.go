@@ -32,9 +32,14 @@ type trace struct {
 // each kind and direction, best first.
 func (b *body) explain(plies int) []fitting {
 	best := map[solutionKey]fitting{}
-	lays := b.lays(laysTried)
-	fits := make([][]fitting, len(lays))
-	abreast(len(lays), func(i int) { fits[i] = b.tryLay(lays[i], plies) })
+	var tries []func() []fitting
+	for _, seen := range b.seenAs() {
+		for _, l := range seen.lays(laysTried) {
+			tries = append(tries, func() []fitting { return seen.tryLay(l, plies) })
+		}
+	}
+	fits := make([][]fitting, len(tries))
+	abreast(len(tries), func(i int) { fits[i] = tries[i]() })
 	for _, some := range fits {
 		for _, m := range some {
 			if m.score > best[m.key()].score {

@@ -180,6 +180,21 @@ func (b *body) project() {
 	}
 }
 
+// colourful is the share of luma in the mixture that varies most below which the shades
+// are looked at by themselves as well.
+const colourful = 0.8
+
+// seenAs is the body as what varies most shows its strands, and as its shades do where
+// colours vary more: those of heather are streaks of its fibres, not strands.
+func (b *body) seenAs() []*body {
+	if math.Abs(b.gain[0]) >= colourful {
+		return []*body{b}
+	}
+	shades := *b
+	shades.main, shades.gain, shades.lean = b.layer[0], [3]float64{1, 0, 0}, nil
+	return []*body{b, &shades}
+}
+
 // striped is the standard deviation of the lightness at the scale of strands, in
 // levels.
 func (b *body) striped() float64 { return math.Sqrt(2 * b.variance[0] / bodyRows) }
