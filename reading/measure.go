@@ -11,19 +11,15 @@ const (
 	strandShare = 0.98
 )
 
-// scaleTrust is how much of the difference that the fit makes to the outline's width
-// is believed of a yarn that lies alone. The fit hardly depends on the scale: where
-// yarn is smooth, what it changes is chance; where fuzz lies round it that the light
-// does not tell from yarn, 0.4 of it is true.
-const scaleTrust = 0.2
-
-// trusted is the scale of the outline that tells the width of the yarn. Between
-// neighbours the outline is that of a slot, and the fit alone tells the yarn in it.
-func (m fitting) trusted(abreast int) float64 {
+// slot is how much of the outline's width the yarn fills, as the fit has it, between
+// neighbours, where the outline is that of a slot. Where the yarn lies alone the
+// outline itself tells: the fit hardly depends on the scale, and what it changes
+// about it is chance.
+func (m fitting) slot(abreast int) float64 {
 	if abreast > 1 {
 		return m.scale
 	}
-	return 1 + scaleTrust*(m.scale-1)
+	return 1
 }
 
 // refined searches width and place more finely around a fit.
@@ -70,7 +66,7 @@ func (b *body) measure(m fitting) (plyMeasure, bool) {
 		weight += dz
 		turns += dp
 		length += dz
-		w := b.local[i] * girth * m.trusted(b.cut.abreast) * solidShare * q.envelope() / q.sil
+		w := b.local[i] * girth * m.slot(b.cut.abreast) * solidShare * q.envelope() / q.sil
 		wide += dz * w
 		wide2 += dz * w * w
 	}

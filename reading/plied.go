@@ -311,7 +311,7 @@ func (s solution) reading() Reading {
 	if median(turns) < 3 {
 		r.Flags = append(r.Flags, FewTurns)
 	}
-	r.Overlay = b.cut.overlay(girth*middle.trusted(b.cut.abreast)*solidShare*q.envelope()/q.sil, r.Angle.Value, r.Direction)
+	r.Overlay = b.cut.overlay(girth*middle.slot(b.cut.abreast)*solidShare*q.envelope()/q.sil, r.Angle.Value, r.Direction)
 	r.Overlay.PitchMarks = b.cut.pitchMarks(b, middle)
 	return r
 }

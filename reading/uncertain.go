@@ -58,7 +58,7 @@ const (
 // of a shadow as well.
 func (c *cut) outlineSD(width, scale, offset float64) float64 {
 	soft := math.Max(c.edgeBlur()/c.width-usualBlur, 0)
-	share := math.Hypot(soft, math.Hypot((1-scaleTrust)*(1-scale), soughtShare*offset))
+	share := math.Hypot(soft, math.Hypot(1-scale, soughtShare*offset))
 	if c.abreast > 1 {
 		share = math.Hypot(share, slotShare)
 	}
