@@ -39,6 +39,18 @@ func TestOtherTones(t *testing.T) {
 	}
 }
 
+// A strand that was seen amid others of its rope is one in any tone.
+func TestNoOtherTonesForStrands(t *testing.T) {
+	src := newSource(loadPhoto(t, filepath.Join("testdata", "drawn_strand_of_rope.jpg")))
+	first := readOnce(src, Options{})
+	if r := readAgain(src, Options{}, first); first.Readable || !src.amid || !r.Readable {
+		t.Fatalf("this picture shows nothing: %v, amid others %v, in other tones %v", first.Reason, src.amid, r.Reason)
+	}
+	if r := Read(src.photo, Options{}); r.Readable {
+		t.Errorf("read as %d strands, %v", r.Plies, r.Direction)
+	}
+}
+
 func TestAgreed(t *testing.T) {
 	two := func(d yarn.Direction, degrees float64) look {
 		return look{Reading: Reading{Readable: true, Plies: 2, Direction: d, Angle: interval(unit.Angle(degrees)*unit.Degree, 1*unit.Degree)}}

@@ -33,7 +33,7 @@ func read(photo *raster.Photo, opt Options, seen *witness) Reading {
 	}
 	src.seen = seen
 	r := readOnce(src, opt)
-	if r.Readable || !r.Reason.again() {
+	if r.Readable || !r.Reason.again() || src.amid {
 		return r
 	}
 	return readAgain(src, opt, r)
@@ -254,6 +254,7 @@ func (c *cut) readYarns(src *source, yarns []*cut, opt Options) Reading {
 			r = refuse(UnsureReading)
 		}
 		if pointed := opt.Plies == 1 || len(opt.Along) > 0; r.Readable && !pointed && len(yarns) == 1 && yarns[0].amidOthers(src.ground) {
+			src.amid = true
 			r = refuse(UnsureReading)
 		}
 	}

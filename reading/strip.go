@@ -18,6 +18,7 @@ type source struct {
 	tone     tone
 	finest   int // no reduction by less than this, while candidates are compared
 	seen     *witness
+	amid     bool    // what passed for singles was seen to be a strand amid others
 	ground   bulk    // what most of the picture looks like
 	asked    float64 // score asked of a ply: less where a person has boxed the yarn and stated its strands
 }
