@@ -52,8 +52,8 @@ func readSingles(src *source, yarns []*cut, evidence float64, hint bool) Reading
 		}
 		striped = append(striped, y.body().striped())
 		w, v := y.evenness()
-		girth = append(girth, y.body().girth(nil))
-		width, cv = append(width, girth[len(girth)-1]*solidShare*w), append(cv, v)
+		g := y.body().girth(nil)
+		girth, width, cv = append(girth, g), append(width, g*solidShare*w), append(cv, v)
 	}
 	if median(blur) > 1 || median(striped) > mostStriped {
 		return refuse(UnsureReading)

@@ -51,7 +51,7 @@ var photoFlagSentences = map[reading.Flag]string{
 	reading.Uneven:         "The yarn is uneven: its width varies by more than 15 %.",
 	reading.StatedPlies:    "The number of strands was stated, not read.",
 	reading.RoughAngle:     "Only the side to which the strands lean was read, not a whole turn of them: the direction holds, the angle and the width are rough.",
-	reading.OtherTones:     "The strands hardly show as the picture is, and were read with its tones changed. Light the yarn from the side, and compare the drawing over it.",
+	reading.OtherTones:     "The twist hardly shows as the picture is, and was read with its tones changed. Light the yarn from the side, and compare the drawing over it.",
 	reading.SteepTwist:     "The ply is near the steepest angle that strands can take.",
 }
 
