@@ -181,3 +181,20 @@ func localFit(v, weight []float64, i, radius int) float64 {
 	}
 	return (t0*s2 - t1*s1) / det
 }
+
+// winding is by how much, in radians a step, the axis turns to and fro when it is walked
+// in steps of some photo pixels: what it turns altogether one way is a bend.
+func (a *axis) winding(step float64) float64 {
+	var turned, bend float64
+	hop := max(int(step/a.step), 1)
+	n := 0
+	for i := 2 * hop; i < a.len(); i += hop {
+		from := math.Atan2(a.y[i-hop]-a.y[i-2*hop], a.x[i-hop]-a.x[i-2*hop])
+		to := math.Atan2(a.y[i]-a.y[i-hop], a.x[i]-a.x[i-hop])
+		turn := math.Remainder(to-from, 2*math.Pi)
+		turned += math.Abs(turn)
+		bend += turn
+		n++
+	}
+	return (turned - math.Abs(bend)) / max(float64(n), 1)
+}

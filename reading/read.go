@@ -134,11 +134,18 @@ const plyOnly = -1
 // strands, or ropes beside it.
 func (r Reason) elsewhere() bool { return r != TooBlurred && r != TooMany }
 
+// mostWinding is how far, in radians a width, a line winds to and fro that is yarn. One
+// that goes from yarn to yarn along their strands winds by 0.26, and yarn by 0.08.
+const mostWinding = 0.15
+
 // read cuts the candidate out with care and reads it.
 func (c *candidate) read(src *source, m *cueMap, opt Options) Reading {
 	c.finish(src)
 	if c.strength < leastSeen || !m.fits(c.cut.width) {
 		return refuse(NoYarn)
+	}
+	if c.cut.strip.along.winding(c.cut.width) > mostWinding {
+		return refuse(UnsureReading)
 	}
 	return c.readOf(src, c.cut.yarns(src), opt)
 }

@@ -3,9 +3,12 @@ package reading
 import (
 	"image"
 	"math"
+	"path/filepath"
 	"testing"
 
+	"waketwist/raster"
 	"waketwist/unit"
+	"waketwist/yarn"
 )
 
 // wrapped draws yarns at equal distances, all of the same phase.
@@ -128,6 +131,17 @@ func TestSmallWrapsMayBeStrands(t *testing.T) {
 		}
 		if r := readWraps(src, w, Options{}, NoLay); r.Readable != want {
 			t.Errorf("%.0f pixels: read %v (%v), want %v", diameter, r.Readable, r.Reason, want)
+		}
+	}
+}
+
+// A line that winds from yarn to yarn along their strands is no yarn, though what lies
+// along it leans: here two strands of either colour had passed for S.
+func TestLineThatWindsAcrossWraps(t *testing.T) {
+	img := decode(t, filepath.Join("testdata", "drawn_wraps_two_colours.jpg"))
+	for orient, wrong := range map[raster.Orientation]yarn.Direction{1: yarn.S, 2: yarn.Z} {
+		if r := Read(raster.NewPhoto(img, orient), Options{}); r.Readable && r.Direction == wrong {
+			t.Errorf("stored as %d: read %v at %.1f degrees", orient, r.Direction, r.Angle.Value.Degrees())
 		}
 	}
 }
