@@ -52,7 +52,8 @@ func (s *source) in(t tone) *source {
 func (r Reason) again() bool { return r.leansUnseen() || r == SmoothSurface }
 
 // readAgain reads a picture that was refused as it is in other tones, and believes what
-// most of these looks agree on and none gainsays.
+// most of these looks agree on and none gainsays. Narrow yarn is not: between yarns
+// the grain of the ground passes for its fibres.
 func readAgain(src *source, opt Options, first Reading) Reading {
 	var all []look
 	for i, t := range tones {
@@ -63,7 +64,7 @@ func readAgain(src *source, opt Options, first Reading) Reading {
 		if src.seen != nil {
 			s.seen = &witness{}
 		}
-		if r := readOnce(s, opt); r.Readable {
+		if r := readOnce(s, opt); r.Readable && !r.Has(NarrowYarn) {
 			all = append(all, look{r, s.seen})
 		}
 	}

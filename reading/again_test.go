@@ -51,6 +51,13 @@ func TestNoOtherTonesForStrands(t *testing.T) {
 	}
 }
 
+// Nor is the grain of the ground between two ropes narrow singles in any tone.
+func TestNoOtherTonesForNarrowYarn(t *testing.T) {
+	if r := Read(loadPhoto(t, filepath.Join("testdata", "drawn_gap_between_ropes.jpg")), Options{}); r.Readable {
+		t.Errorf("read as %d strands, %v, %.0f pixels wide", r.Plies, r.Direction, r.Width.Value)
+	}
+}
+
 func TestAgreed(t *testing.T) {
 	two := func(d yarn.Direction, degrees float64) look {
 		return look{Reading: Reading{Readable: true, Plies: 2, Direction: d, Angle: interval(unit.Angle(degrees)*unit.Degree, 1*unit.Degree)}}
