@@ -62,6 +62,9 @@ func (b *body) tryLay(l lay, plies int) (out []fitting) {
 	t := &trace{}
 	t.phase, t.strength = b.follow(l)
 	t.fold = b.newFold(t.phase, 0, b.cols())
+	if b.shade && t.fold.periods < fewPeriods {
+		return nil
+	}
 	for _, k := range kinds {
 		if plies > 1 && k.n != plies {
 			continue

@@ -32,6 +32,7 @@ type body struct {
 	place []float64 // distance of each column along the strip, photo pixels
 	main  *raster.Field
 	lean  *borderLean // of the borders, once it was asked for
+	shade bool        // main is luma, though colours vary more
 	gain  [3]float64  // main is the projection of the three channels on gain
 
 	// variance is the strand-scale variance of each layer in the units of a
@@ -185,13 +186,14 @@ func (b *body) project() {
 const colourful = 0.8
 
 // seenAs is the body as what varies most shows its strands, and as its shades do where
-// colours vary more: those of heather are streaks of its fibres, not strands.
+// colours vary more: those of heather are streaks of its fibres, not strands. Few shades
+// may be the light's, and are left to the colours.
 func (b *body) seenAs() []*body {
 	if math.Abs(b.gain[0]) >= colourful {
 		return []*body{b}
 	}
 	shades := *b
-	shades.main, shades.gain, shades.lean = b.layer[0], [3]float64{1, 0, 0}, nil
+	shades.main, shades.gain, shades.lean, shades.shade = b.layer[0], [3]float64{1, 0, 0}, nil, true
 	return []*body{b, &shades}
 }
 
