@@ -15,8 +15,9 @@ type tone struct{ gamma, chroma float64 }
 
 // tones are tried on a picture that was refused as it is: its shadows brightened, its
 // lights spread, its colours made less of. Which strands stand out against each other,
-// and where the yarn ends, hangs on them; which way the yarn is twisted does not.
-var tones = [...]tone{{1, 0.4}, {0.7, 0.4}, {0.5, 0.4}, {0.5, 1}, {1.4, 1}}
+// and where the yarn ends, hangs on them; which way the yarn is twisted does not. The
+// first shows most of what can be seen so: where it shows nothing, the others are spared.
+var tones = [...]tone{{0.7, 0.4}, {1, 0.4}, {0.5, 0.4}, {0.5, 1}, {1.4, 1}}
 
 const (
 	leastAgreed = 3               // looks that must agree
@@ -57,7 +58,7 @@ func (r Reason) again() bool { return r.leansUnseen() || r == SmoothSurface }
 func readAgain(src *source, opt Options, first Reading) Reading {
 	var all []look
 	for i, t := range tones {
-		if len(all)+len(tones)-i < leastAgreed {
+		if i == 1 && len(all) == 0 || len(all)+len(tones)-i < leastAgreed {
 			return first
 		}
 		s := src.in(t)

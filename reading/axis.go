@@ -189,9 +189,9 @@ func (a *axis) winding(step float64) float64 {
 	hop := max(int(step/a.step), 1)
 	n := 0
 	for i := 2 * hop; i < a.len(); i += hop {
-		from := math.Atan2(a.y[i-hop]-a.y[i-2*hop], a.x[i-hop]-a.x[i-2*hop])
-		to := math.Atan2(a.y[i]-a.y[i-hop], a.x[i]-a.x[i-hop])
-		turn := math.Remainder(to-from, 2*math.Pi)
+		x1, y1 := a.x[i-hop]-a.x[i-2*hop], a.y[i-hop]-a.y[i-2*hop]
+		x2, y2 := a.x[i]-a.x[i-hop], a.y[i]-a.y[i-hop]
+		turn := math.Atan2(x1*y2-y1*x2, x1*x2+y1*y2)
 		turned += math.Abs(turn)
 		bend += turn
 		n++

@@ -108,11 +108,12 @@ func (p *profile) near(dir float64, want wanted) (best repeat) {
 // nothing does.
 func (p *profile) along(dir float64, want wanted) (best repeat) {
 	p.fill(dir)
+	origin := p.origin(dir)
 	for apart := want.from; apart <= want.to && apart*repeatsSeen < float64(p.hi-p.lo); apart *= apartRatio {
 		n := int(repeatsSeen*apart + 0.5)
 		p.turn(apart)
 		for i := p.lo; i+n <= p.hi; i++ {
-			r := repeat{dir: dir, apart: apart, across: float64(i) + float64(n-1)/2 - p.origin(dir)}
+			r := repeat{dir: dir, apart: apart, across: float64(i) + float64(n-1)/2 - origin}
 			if r.swing, r.clarity = p.swing(i, n); r.clarity >= want.clarity && r.quality() > best.quality() {
 				best = r
 			}
@@ -144,13 +145,15 @@ func (p *profile) fill(dir float64) {
 
 // turn makes running sums of the cues turning once in a distance.
 func (p *profile) turn(apart float64) {
+	sin, cos := math.Sincos(2 * math.Pi * float64(p.lo) / apart)
+	sinStep, cosStep := math.Sincos(2 * math.Pi / apart)
 	for i := p.lo; i < p.hi; i++ {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / apart)
 		p.ere[i+1], p.eim[i+1] = p.ere[i]+cos, p.eim[i]+sin
 		for c := range p.v {
 			p.re[c][i+1] = p.re[c][i] + p.v[c][i]*cos
 			p.im[c][i+1] = p.im[c][i] + p.v[c][i]*sin
 		}
+		sin, cos = sin*cosStep+cos*sinStep, cos*cosStep-sin*sinStep
 	}
 }
 

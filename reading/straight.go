@@ -193,7 +193,7 @@ func (b *body) seenAs() []*body {
 		return []*body{b}
 	}
 	shades := *b
-	shades.main, shades.gain, shades.lean, shades.shade = b.layer[0], [3]float64{1, 0, 0}, nil, true
+	shades.main, shades.lean, shades.shade = b.layer[0], nil, true
 	return []*body{b, &shades}
 }
 
