@@ -21,6 +21,7 @@ var tones = [...]tone{{0.7, 0.4}, {1, 0.4}, {0.5, 0.4}, {0.5, 1}, {1.4, 1}}
 
 const (
 	leastAgreed = 3               // looks that must agree
+	leastAlike  = 2               // bands that must, where one that stood out more was refused
 	againSpread = 2 * unit.Degree // to either side of each: what hardly shows is read less exactly
 )
 
@@ -69,13 +70,12 @@ func readAgain(src *source, opt Options, first Reading) Reading {
 			all = append(all, look{r, s.seen})
 		}
 	}
-	l, ok := agreed(all)
+	l, ok := agreed(all, leastAgreed)
 	if !ok {
 		return first
 	}
-	if src.seen != nil {
-		*src.seen = *l.seen
-	}
+	src.seen.only(l.seen)
+	l.Flags = append(slices.Clone(l.Flags), OtherTones)
 	return l.Reading
 }
 
@@ -87,21 +87,20 @@ type look struct {
 
 // agreed is the middle one of the looks that agree, its interval widened by what lies
 // between them.
-func agreed(all []look) (l look, ok bool) {
+func agreed(all []look, least int) (l look, ok bool) {
 	if slices.ContainsFunc(all, func(l look) bool { return l.Direction != all[0].Direction }) {
 		return look{}, false
 	}
 	slices.SortStableFunc(all, func(a, b look) int { return cmp.Compare(a.Angle.Value, b.Angle.Value) })
 	for plies := 1; plies <= maxPlies; plies++ {
 		some := ofPlies(all, plies)
-		if len(some) < leastAgreed {
+		if len(some) < least {
 			continue
 		}
 		l = some[(len(some)-1)/2]
 		for _, o := range some {
 			l.Angle = l.Angle.including(o.Angle.Value, againSpread)
 		}
-		l.Flags = append(slices.Clone(l.Flags), OtherTones)
 		return l, true
 	}
 	return look{}, false

@@ -86,6 +86,21 @@ func (w *witness) forget() {
 	}
 }
 
+// last is a witness of the place that was looked at last.
+func (w *witness) last() *witness {
+	if w == nil {
+		return nil
+	}
+	return &witness{w.tried[len(w.tried)-1:]}
+}
+
+// only makes it remember what another one does.
+func (w *witness) only(o *witness) {
+	if w != nil {
+		*w = *o
+	}
+}
+
 func (w *witness) weighed(all []solution, best solution) {
 	if w != nil {
 		t := &w.tried[len(w.tried)-1]

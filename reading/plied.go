@@ -105,8 +105,10 @@ func readPly(src *source, yarns []*cut, plies int) (r Reading, p proof) {
 	if best.bothWays() {
 		return refuse(BothWays), proof{}
 	}
+	src.evidence = evidence
 	many := best.many(plies > 0)
 	if many > mostMany {
+		src.outlined = src.outlined || src.asked < laterScore && best.swells() && many*best.borneOut() <= mostMany
 		return refuse(TooMany), proof{}
 	}
 	r = best.reading()
