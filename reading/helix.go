@@ -14,7 +14,7 @@ import (
 // to stay open. The spread of both goes into the interval.
 const (
 	packing   = 0.94
-	packingSD = 0.035
+	packingSD = 0.03
 	hollow    = 0.4
 )
 
@@ -29,8 +29,9 @@ func touchingAt(n int, b float64) float64 {
 }
 
 // openShare is how much of the opening of a hollow core counts as the standard
-// deviation of the radius: hard strands open all of it, the softest none.
-const openShare = 0.7
+// deviation of the radius: hard strands open all of it, the softest none, and those
+// that open it are not pressed into each other either.
+const openShare = 0.85
 
 // radiusSD is the standard deviation of the helix radius for an outline of
 // given width, as a share.

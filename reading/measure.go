@@ -22,6 +22,16 @@ func (m fitting) slot(abreast int) float64 {
 	return 1
 }
 
+// believed is how much of the outline's width the angle rests on: as much as the fit has
+// between neighbours, half way from the outline to the fit where the yarn lies alone.
+// Each is about as often the one that errs, by a shadow or by how the strands are lit.
+func (m fitting) believed(abreast int) float64 {
+	if abreast > 1 {
+		return m.scale
+	}
+	return (1 + m.scale) / 2
+}
+
 // refined searches width and place more finely around a fit.
 func (m fitting) refined() fitting {
 	best := m
@@ -57,7 +67,7 @@ func (b *body) measure(m fitting) (plyMeasure, bool) {
 		if strength[i] < 0.35*usual || dp <= 0 {
 			continue
 		}
-		q, ok := plyFor(n, m.guess.ply.form, dz/dp, b.local[i]*m.scale*strandShare)
+		q, ok := plyFor(n, m.guess.ply.form, dz/dp, b.local[i]*m.believed(b.cut.abreast)*strandShare)
 		if !ok {
 			continue
 		}

@@ -20,7 +20,7 @@ const (
 	fewMany        = 0.95             // up to which it leaves no doubt
 	mostMirror     = 0.7              // score of the opposite lay over that of the best
 	steepestPly    = 48 * unit.Degree // strands that touch lock at 45
-	steepestRival  = 55 * unit.Degree // up to which the interval may reach: a rival past it is no ply
+	steepestRival  = 52 * unit.Degree // of what explains the yarn nearly as well: past it there is no ply
 	leastTurns     = 0.6              // in view: less may be any slow change of light along the yarn
 	unsurePlies    = 0.85             // score of another explanation over the best
 	unsureScore    = 0.17             // or as much less score times root of the periods seen
@@ -112,10 +112,7 @@ func readPly(src *source, yarns []*cut, plies int) (r Reading, p proof) {
 		return refuse(TooMany), proof{}
 	}
 	r = best.reading()
-	if r.Readable {
-		r.allow(best, all)
-	}
-	if r.Readable && r.Angle.High > steepestRival {
+	if r.Readable && r.allow(best, all) > steepestRival {
 		return refuse(PastLock), proof{}
 	}
 	if r.Readable && (many > fewMany || best.once()) && !r.Has(UnsurePlies) {
@@ -133,20 +130,25 @@ func readPly(src *source, yarns []*cut, plies int) (r Reading, p proof) {
 }
 
 // allow widens the interval to take in what other explanations that are nearly
-// as good would mean, and says so where they differ in the number of strands.
-func (r *Reading) allow(best solution, all []solution) {
+// as good would mean, and says so where they differ in the number of strands. It returns
+// the steepest of all their angles.
+func (r *Reading) allow(best solution, all []solution) (steepest unit.Angle) {
 	is, sd := best.angle(), r.Angle.SD
+	steepest = r.Angle.Value
 	unsure := false
 	for _, s := range all {
 		if s.key.z != best.key.z || s.key == best.key || !s.rivals(best) {
 			continue
 		}
 		unsure = unsure || s.key.n != best.key.n
-		r.Angle = r.Angle.including(r.Angle.Value+s.angle()-is, nineInTen*sd)
+		angle := r.Angle.Value + s.angle() - is
+		steepest = max(steepest, angle)
+		r.Angle = r.Angle.including(angle, nineInTen*sd)
 	}
 	if unsure {
 		r.Flags = append(r.Flags, UnsurePlies)
 	}
+	return steepest
 }
 
 // rivals reports whether a solution explains the yarns nearly as well as the
@@ -291,7 +293,7 @@ func (s solution) reading() Reading {
 	}
 	r := Reading{Readable: true, Structure: Ply, Plies: s.key.n, Direction: yarn.S, StrandsInView: len(angle),
 		AngleSpread: unit.Angle(median(spread)),
-		Width:       Pixels{median(width), widthSD(median(width), middle.scale)},
+		Width:       Pixels{median(width), fittedSD(median(width), middle.scale, middle.offset)},
 		WidthCV:     median(cv),
 		Pitch:       Pixels{median(turn), pitchSD(median(turn), median(turns))},
 		Border:      middle.guess.ply.borderAngle()}

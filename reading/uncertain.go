@@ -10,13 +10,12 @@ import (
 // intervals hold the truth about nine times in ten on the pictures that the
 // reading was tuned on.
 const (
-	widthShare  = 0.034 // of the width: where the outline is drawn
-	edgePixels  = 0.8   // of the width: how exactly it can be drawn
-	scaleShare  = 0.3   // of what the fit changed about the outline's width
+	fittedShare = 0.01  // of the width that fit and outline agree on
+	edgePixels  = 0.8   // of the width: how exactly an outline can be drawn
 	pitchShare  = 0.015 // of the pitch
 	turnShare   = 0.03  // of one turn, over the turns in view
 	bundleShare = 0.03  // of the width, for yarns side by side
-	leastSD     = 0.6 * unit.Degree
+	leastSD     = 0.4 * unit.Degree
 	singlesBias = 1.0 * unit.Degree
 	seenShare   = 0.035             // of the tangent: how deep the fibres seen lie
 	faintBias   = 1.2 * unit.Degree // what noise does to faint fibres
@@ -38,18 +37,20 @@ func (a Angle) including(v, margin unit.Angle) Angle {
 	return a
 }
 
-// widthSD is the standard deviation of a width of so many pixels, which the
-// fit has multiplied by scale.
-func widthSD(width, scale float64) float64 {
-	return math.Hypot(math.Hypot(widthShare*width, edgePixels), scaleShare*(1-scale)*width)
+// fittedSD is the standard deviation of the width, in pixels, on which an angle rests
+// where the fit would multiply that of the outline by scale and move it aside by offset
+// (half widths): where it would, a shadow or the like spoils one of the two, and neither is
+// surer than they lie apart.
+func fittedSD(width, scale, offset float64) float64 {
+	return math.Hypot(math.Hypot(fittedShare*width, edgePixels), math.Hypot(1-scale, offset)*width)
 }
 
-// The parts of the uncertainty of a width that is reported, beside widthShare and
-// edgePixels. Each was wide enough for nine truths in ten on the same pictures.
+// The parts of the uncertainty of a width that is reported, beside edgePixels. Each was wide enough for nine truths in ten on the same pictures.
 const (
-	usualBlur   = 0.1  // of the width: edges are as soft as that when they are sharp in the picture
-	soughtShare = 0.5  // of what the fit would move the yarn sideways, in half widths
-	slotShare   = 0.07 // of the width, between neighbours, whose gaps are narrow
+	widthShare  = 0.034 // of the width: where the outline is drawn
+	usualBlur   = 0.1   // of the width: edges are as soft as that when they are sharp in the picture
+	soughtShare = 0.5   // of what the fit would move the yarn sideways, in half widths
+	slotShare   = 0.07  // of the width, between neighbours, whose gaps are narrow
 )
 
 // outlineSD is the standard deviation of the width of a yarn by its outline, which
@@ -62,7 +63,7 @@ func (c *cut) outlineSD(width, scale, offset float64) float64 {
 	if c.abreast > 1 {
 		share = math.Hypot(share, slotShare)
 	}
-	return math.Hypot(widthSD(width, 1), math.Hypot(share*width, c.shadeLeft()))
+	return math.Hypot(math.Hypot(widthShare*width, edgePixels), math.Hypot(share*width, c.shadeLeft()))
 }
 
 // pitchSD is the standard deviation of a pitch measured over so many turns.
