@@ -135,8 +135,8 @@ func (a *axis) moved(across []float64, step float64) *axis {
 	return newAxis(x, y, step)
 }
 
-// smooth replaces v by its running quadratic fit over windows of about
-// 2*radius+1 values, which keeps slow curves and takes out wobble. Values of
+// smooth replaces v by the value of a running straight-line fit over windows of
+// about 2*radius+1 values, which keeps slow curves and takes out wobble. Values of
 // weight zero are ignored.
 func smooth(v, weight []float64, radius int) []float64 {
 	out := make([]float64, len(v))

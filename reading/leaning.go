@@ -7,8 +7,8 @@ import (
 
 // Where no lay can be followed from turn to turn, as on soft, shining or half blurred
 // yarn, all that crosses the yarn may still lean to one side from end to end. That
-// tells the direction and roughly the angle, not the strands. Nobody has said that
-// there is yarn, so more is asked than in a box: of the lean itself, and a second
+// tells the direction and roughly the angle, not the strands. Nobody need have said
+// that there is yarn, so more is asked than in a box: of the lean itself, and a second
 // witness, the texture, whose gradients know nothing of arcs.
 const (
 	plainSure     = 4   // standard errors by which the lean beats its own mirror

@@ -6,9 +6,10 @@
 // The method is analysis by synthesis. Yarn is found as a band that differs
 // from both its flanks, followed, cut out and straightened. A pattern that
 // repeats and leans is followed along it and laid over itself period by
-// period, and the mean period is compared with what n round strands look like
-// when twisted, for n from 2 to 4. Where no such pattern explains the picture,
-// the lean of the surface fibres is measured instead: singles.
+// period, and the mean period is compared with what n strands, round or pressed
+// flat, look like when twisted, for n from 2 to 4. Where no such pattern explains
+// the picture, the lean of the surface fibres is measured instead: singles. What
+// shows neither may still show to which side the borders between strands lean.
 package reading
 
 import (
@@ -97,7 +98,8 @@ type Reading struct {
 	// AngleSpread is the standard deviation of the local angle along the yarn.
 	AngleSpread unit.Angle
 	// Border is the mean angle of the visible border between strands, by the
-	// fitted model: what the eye would read. Zero for singles.
+	// fitted model, or as they are seen where RoughAngle says that nothing else
+	// was: what the eye would read. Zero for singles.
 	Border unit.Angle
 
 	Width   Pixels  // of the outer envelope, without hairs
