@@ -66,7 +66,7 @@ func readAgain(src *source, opt Options, first Reading) Reading {
 		if src.seen != nil {
 			s.seen = &witness{}
 		}
-		if r := readOnce(s, opt); r.Readable && !r.Has(NarrowYarn) {
+		if r := readOnce(s, opt); r.Readable && !r.Has(NarrowYarn) && !(src.amid && r.Structure == Singles) {
 			all = append(all, look{r, s.seen})
 		}
 	}

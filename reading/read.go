@@ -33,7 +33,7 @@ func read(photo *raster.Photo, opt Options, seen *witness) Reading {
 	}
 	src.seen = seen
 	r := readOnce(src, opt)
-	if r.Readable || src.amid || !r.Reason.again() && !(r.Reason == TooMany && src.outlined) {
+	if r.Readable || !r.Reason.again() && !(r.Reason == TooMany && src.outlined) {
 		return r
 	}
 	return readAgain(src, opt, r)
@@ -51,7 +51,7 @@ func readOnce(src *source, opt Options) Reading {
 	}
 	all := candidates(src, m.findBands(m.bandsTried()), m)
 	r := readCandidates(src, all, m, opt)
-	if r.Readable || !r.Reason.elsewhere() {
+	if r.Readable || r.Reason == TooBlurred {
 		return r
 	}
 	wound := m.wraps(src)
@@ -159,11 +159,6 @@ const secondBest = 0.5
 // plyOnly stands for any number of strands from two, for yarn whose fibres have
 // been looked at before: looking twice would make chance twice as likely.
 const plyOnly = -1
-
-// elsewhere reports whether another place in the picture may be readable where
-// one is refused for this reason. Where a rope stands out, what else does are its
-// strands, or ropes beside it.
-func (r Reason) elsewhere() bool { return r != TooBlurred && r != TooMany }
 
 // mostWinding is how far, in radians a width, a line winds to and fro that is yarn. One
 // that goes from yarn to yarn along their strands winds by 0.26, and yarn by 0.08.

@@ -43,12 +43,10 @@ func readWraps(src *source, w *wraps, opt Options, first Reason) Reading {
 		opt.Plies = plyOnly
 	}
 	src.asked = laterScore
-	yarns := w.single(src)
-	// So small they may be strands, or parts of ropes, that repeat across these.
-	if len(yarns) < leastWraps || yarns[len(yarns)/2].width < smallWidth {
+	if !w.enough(src) {
 		return refuse(NoYarn)
 	}
-	r := w.readFit(src, yarns, opt)
+	r := w.readFit(src, w.single(src), opt)
 	if r.Readable && w.strip.along.length() < leastWrapped*r.Pitch.Value {
 		return refuse(TooLittle)
 	}
@@ -60,15 +58,32 @@ func readWraps(src *source, w *wraps, opt Options, first Reason) Reading {
 // none is seen. What repeats across strands in line from yarn to yarn does so askew to
 // the bundle, so it is the edges of the bundle that tell the direction of its yarns. What
 // repeats less clearly is looked at only where these gainsay what does so more: yarns of
-// one phase that fill the picture look like others askew to them, twisted the other way.
-func (m *cueMap) wraps(src *source) *wraps {
+// one phase that fill the picture look like others askew to them, twisted the other way;
+// or for the same yarns, where too few of them could be cut out.
+func (m *cueMap) wraps(src *source) (first *wraps) {
 	p := m.newProfile(m.cells())
 	for _, r := range p.repeats() {
-		if w, askew := p.straight(src, r); !askew {
+		w, askew := p.straight(src, r)
+		switch {
+		case first == nil && askew:
+			continue
+		case first == nil && w == nil:
+			return nil
+		case first == nil:
+			first = w
+		}
+		if w != nil && math.Abs(math.Remainder(w.dir-first.dir, math.Pi)) <= mostTurn && w.enough(src) {
 			return w
 		}
 	}
-	return nil
+	return first
+}
+
+// enough reports whether there are yarns enough, and large enough: small ones may be
+// strands, or parts of ropes, that repeat across these.
+func (w *wraps) enough(src *source) bool {
+	yarns := w.single(src)
+	return len(yarns) >= leastWraps && yarns[len(yarns)/2].width >= smallWidth
 }
 
 // straight cuts out what repeats and turns it along the edges of the bundle. It

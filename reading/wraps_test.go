@@ -145,3 +145,24 @@ func TestLineThatWindsAcrossWraps(t *testing.T) {
 		}
 	}
 }
+
+// Strands in line from yarn to yarn may stand out as yarns do, and repeat across more
+// clearly: on the first of these they lean both ways, on the second they pass for a rope.
+func TestWrapsBehindTheirStrands(t *testing.T) {
+	for _, c := range []struct {
+		file  string
+		plies int
+		truth float64 // degrees, S
+	}{
+		{"drawn_wraps_brown_white.jpg", 2, 18.1},
+		{"drawn_wraps_three_colours.jpg", 3, 15.1},
+	} {
+		img := decode(t, filepath.Join("testdata", c.file))
+		for orient, want := range map[raster.Orientation]yarn.Direction{1: yarn.S, 2: yarn.Z} {
+			r := Read(raster.NewPhoto(img, orient), Options{})
+			if !r.Readable || r.Plies != c.plies || r.Direction != want || math.Abs(r.Angle.Value.Degrees()-c.truth) > 3 {
+				t.Errorf("%s stored as %d: %d strands, %v, %.1f degrees (%v)", c.file, orient, r.Plies, r.Direction, r.Angle.Value.Degrees(), r.Reason)
+			}
+		}
+	}
+}
