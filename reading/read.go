@@ -2,7 +2,6 @@ package reading
 
 import (
 	"math"
-	"slices"
 
 	"waketwist/raster"
 	"waketwist/unit"
@@ -72,71 +71,6 @@ func readOnce(src *source, opt Options) Reading {
 	return r
 }
 
-// readCandidates reads the first that can be read of those that stand out not much less
-// than the best, and says of the best why it could not be. What stood out most may be a
-// gap between yarns, or a whole bundle with its gaps. It may also be the whole yarn, and
-// the next a strand of it, or a braid, so more than a few turns must be seen there, and
-// anywhere else where the number of strands is in doubt as well. What is not believed so
-// is where another is explained alike.
-func readCandidates(src *source, all []*candidate, m *cueMap, opt Options) Reading {
-	if len(all) == 0 {
-		return refuse(NoYarn)
-	}
-	best := all[0].quality() // before it is cut out with care, as the others are compared
-	first := all[0].read(src, m, opt)
-	src.asked = laterScore // of what else is there, and was not pointed to
-	if first.Readable || first.Reason == TooBlurred {
-		return first
-	}
-	all[0].refused = first.Reason
-	rope := ropeLike{first.Reason == TooMany, src.evidence}
-	var unsure []look
-	for i, c := range all[1:] {
-		if !rope.is && !m.boxed && c.quality() <= secondBest*best {
-			break
-		}
-		again := opt
-		if again.Plies == 0 && slices.ContainsFunc(all[:i+1], c.sameYarn) {
-			again.Plies = plyOnly
-		}
-		part := slices.ContainsFunc(all[:i+1], c.partOf)
-		r := c.read(src, m, again)
-		believed := !(r.Has(FewTurns) && (part || r.Has(UnsurePlies)))
-		if rope.is {
-			believed = rope.wrong(r, src.evidence)
-		}
-		switch {
-		case r.Readable && believed:
-			return r
-		case r.Readable:
-			unsure = append(unsure, look{Reading: r, seen: src.seen.last()})
-		}
-		c.refused = r.Reason
-	}
-	l, ok := agreed(unsure, leastAlike)
-	if !ok || l.Structure != Ply {
-		return first
-	}
-	src.seen.only(l.seen)
-	return l.Reading
-}
-
-// What was taken for a rope, and how well few strands explain it all the same.
-type ropeLike struct {
-	is       bool
-	evidence float64
-}
-
-// overRope is the evidence for a ply, over that for one in the place of what was taken for
-// a rope, from which that was a bundle, or a yarn cut out with something beside it: strands
-// of ropes, and ropes cut out otherwise, come to 1.3, such yarns to 5 and more.
-const overRope = 3
-
-// wrong reports whether a ply that was read elsewhere is so much surer.
-func (o ropeLike) wrong(r Reading, evidence float64) bool {
-	return r.Structure == Ply && o.evidence > 0 && evidence > overRope*o.evidence
-}
-
 // leansUnseen reports whether a lean may have gone unseen where yarn is refused
 // for this reason.
 func (r Reason) leansUnseen() bool {
@@ -151,14 +85,6 @@ func (m *cueMap) bandsTried() int {
 	}
 	return bandsTried
 }
-
-// secondBest is the share of the best candidate's quality from which another
-// is read where the best cannot be.
-const secondBest = 0.5
-
-// plyOnly stands for any number of strands from two, for yarn whose fibres have
-// been looked at before: looking twice would make chance twice as likely.
-const plyOnly = -1
 
 // mostWinding is how far, in radians a width, a line winds to and fro that is yarn. One
 // that goes from yarn to yarn along their strands winds by 0.26, and yarn by 0.08.
