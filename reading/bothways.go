@@ -9,7 +9,7 @@ const (
 	halfStep      = 2    // rows apart that are compared
 	halfReach     = 0.75 // of the half width that is looked at
 	halfHarmonics = 3
-	leastHalfLean = 0.25 // how steadily the less steady half leans, over the other
+	leastHalfLean = 0.25 // how the half that leans less does so, over the other
 	besideSteady  = 0.2  // how steadily the neighbour leans, where it is no less
 	besideShift   = 0.9  // widths to where the neighbour is looked at
 	besideLean    = 0.1  // of the neighbour, over that of the yarn, that is too much
@@ -20,8 +20,9 @@ const (
 func (b *body) bothWays(m fitting) bool {
 	own, _ := m.trace.fold.turning(m, -halfReach, halfReach)
 	steady := func(turn, size float64) float64 { return turn * own / math.Max(math.Abs(own)*size, 1e-9) }
-	left, right := steady(m.trace.fold.turning(m, -halfReach, 0)), steady(m.trace.fold.turning(m, 0, halfReach))
-	if min(left, right) < leastHalfLean*max(left, right) {
+	leftTurn, leftSize := m.trace.fold.turning(m, -halfReach, 0)
+	rightTurn, rightSize := m.trace.fold.turning(m, 0, halfReach)
+	if halting(steady(leftTurn, leftSize), steady(rightTurn, rightSize)) && halting(steady(leftTurn, 1), steady(rightTurn, 1)) {
 		return true
 	}
 	for _, side := range [2]float64{-1, 1} {
@@ -36,6 +37,11 @@ func (b *body) bothWays(m fitting) bool {
 	}
 	return false
 }
+
+// halting reports whether one half leans less than the other, or against it. It is asked
+// of how steadily they lean and of how much: light ground that shows where the strands
+// pass makes one half of a plain ply unsteady, though it leans no less.
+func halting(left, right float64) bool { return min(left, right) < leastHalfLean*max(left, right) }
 
 // turning is how much later the fold's pattern comes from row to row, over the
 // rows between two places across the fitted yarn in half widths, and how much
