@@ -33,7 +33,11 @@ func drawing(w, h int, plies ...drawn) *image.YCbCr {
 	return m
 }
 
-func (d drawn) draw(m *image.YCbCr, r *rand.Rand) {
+func (d drawn) draw(m *image.YCbCr, r *rand.Rand) { d.drawToned(m, r, nil) }
+
+// drawToned draws a ply whose strands take in such shares of the light, all of it where
+// none are given.
+func (d drawn) drawToned(m *image.YCbCr, r *rand.Rand, tones []float64) {
 	q := newPly(d.n, round, d.degrees*math.Pi/180)
 	unit := d.diameter / 2 / q.envelope()
 	for y := m.Rect.Min.Y; y < m.Rect.Max.Y; y++ {
@@ -48,6 +52,9 @@ func (d drawn) draw(m *image.YCbCr, r *rand.Rand) {
 				continue
 			}
 			light := (0.5*s.nx + 0.25*s.ny + 0.5) * (0.35 + 0.65*s.depth*s.depth)
+			if tones != nil {
+				light *= tones[s.strand]
+			}
 			i := m.YOffset(x, y)
 			m.Y[i] = uint8(min(max(40+180*light+r.NormFloat64()*4, 0), 255))
 			m.Cb[m.COffset(x, y)], m.Cr[m.COffset(x, y)] = 118, 140

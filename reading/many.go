@@ -26,20 +26,25 @@ const hardlyMany = 0.7
 // on the fold have a say. The outline is one. The lean of the borders is the other: n
 // strands that repeat after a length L along the yarn have n L tan b = 2 pi R, so that
 // taking a rope for fewer strands makes their borders steeper than those seen. That
-// borders are as flat says little: those of five strands laid flat are so too.
+// borders are as flat says little: those of five strands laid flat are so too. Where the
+// strands all differ, either explanation imitates any slow change of colour, and how much
+// better the edges show those of the rope counts once more.
 func (s solution) many(stated bool) float64 {
 	kinds := ropes
 	if !stated {
 		kinds = slices.Concat(ropes, colouredRopes)
 	}
-	rope, borne := s.bestOf(kinds)
-	few, _ := s.bestOf(strands)
+	rope, borne, sure := s.bestOf(kinds)
+	few, _, _ := s.bestOf(strands)
 	few = max(s.score, few)
 	if rope < hardlyMany*few {
 		return rope / few
 	}
 	if s.swells() {
 		rope = borne / s.borneOut()
+		if s.key.repeat == s.key.n {
+			rope *= max(1, sure/s.fits[0].trace.fold.pulses(s.fits[0]))
+		}
 	}
 	return rope / few * max(1, math.Pow(s.steeper(), 2))
 }
@@ -76,8 +81,9 @@ func (l borderLean) clear() bool {
 func tanDegrees(d float64) float64 { return math.Tan(d * math.Pi / 180) }
 
 // bestOf is the best mean score of some kinds on the solution's lay, and the same as
-// far as the outline bears it out.
-func (s solution) bestOf(kinds []kind) (best, borne float64) {
+// far as the outline bears it out; and, where the best of these has strands that all
+// differ, the share of its score that is borne out.
+func (s solution) bestOf(kinds []kind) (best, borne, share float64) {
 	for _, k := range kinds {
 		var score, sure float64
 		for _, f := range s.fits {
@@ -86,7 +92,13 @@ func (s solution) bestOf(kinds []kind) (best, borne float64) {
 				sure += m.score * f.trace.fold.pulses(m) / float64(len(s.fits))
 			}
 		}
-		best, borne = max(best, score), max(borne, sure)
+		best = max(best, score)
+		if sure > borne {
+			borne, share = sure, 0
+			if k.repeat == k.n {
+				share = sure / score
+			}
+		}
 	}
-	return best, borne
+	return best, borne, share
 }
