@@ -67,13 +67,15 @@ func (c *cut) crossed(src *source, n int) bool {
 }
 
 // persistentGaps returns the share of places along a cut at which all clefts
-// between n yarns of equal width show.
+// between n yarns of equal width show. It is 0 where they do not show in the mean of all
+// places: dips that lie elsewhere from place to place are clefts between strands, fibres
+// or noise.
 func (c *cut) persistentGaps(s *sampler, width, middle float64, n int) float64 {
 	a := c.strip.along
 	window := int(0.35 * width / float64(n) / a.step)
 	hop := max(window, 1)
 	var shown, all float64
-	var rows [gapRows]float64
+	var rows, mean [gapRows]float64
 	for i := hop / 2; i < a.len(); i += hop {
 		for k := range rows {
 			across := middle + ((float64(k)+0.5)/gapRows-0.5)*width
@@ -85,11 +87,15 @@ func (c *cut) persistentGaps(s *sampler, width, middle float64, n int) float64 {
 				m++
 			}
 			rows[k] /= m
+			mean[k] += rows[k]
 		}
 		all++
 		if clefts(rows[:], n) {
 			shown++
 		}
+	}
+	if !clefts(mean[:], n) {
+		return 0
 	}
 	return shown / math.Max(all, 1)
 }
