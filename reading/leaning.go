@@ -64,7 +64,8 @@ func readLeaning(src *source, m *cueMap, opt Options, refused []*candidate, woun
 
 // A leaningGroup is yarns side by side that have a lean in common.
 type leaningGroup struct {
-	whole, yarns []*cut // as they were found, and told apart
+	bundle       *candidate // that was split into them by its gaps, if one was
+	whole, yarns []*cut     // as they were found, and told apart
 	lean         borderLean
 }
 
@@ -73,20 +74,39 @@ func leaningGroups(src *source, m *cueMap, wound *wraps) (out []leaningGroup) {
 	if wound != nil {
 		yarns := wound.single(src)
 		if l, ok := leanTogether(src, yarns); ok {
-			out = append(out, leaningGroup{yarns, yarns, l})
+			out = append(out, leaningGroup{nil, yarns, yarns, l})
 		}
 	}
+	var single []*candidate
 	for _, c := range candidates(src, m.findBands(bandsInBox), m) {
 		if c.finish(src); c.strength < leastSeen || !m.fits(c.cut.width) {
 			continue
 		}
 		g, ok := c.leaningGroup(src)
+		if len(g.whole) == 1 {
+			single = append(single, c)
+		}
 		// The ground between two yarns leans where its grain does, but shows no clefts.
 		if ok && !(c.bulk && len(g.yarns) == 1) {
 			out = append(out, g)
 		}
 	}
-	return out
+	return toldApart(out, single)
+}
+
+// toldApart leaves out bundles that another candidate shows as a single yarn. What gaps
+// tell apart in one band and not in another of the same place are strands, whose fibres
+// may lean against their lay.
+func toldApart(groups []leaningGroup, single []*candidate) []leaningGroup {
+	return slices.DeleteFunc(groups, func(g leaningGroup) bool {
+		return g.bundle != nil && slices.ContainsFunc(single, g.bundle.alikeOn)
+	})
+}
+
+// alikeOn reports whether c lies on another candidate and is about as wide.
+func (c *candidate) alikeOn(o *candidate) bool {
+	ratio := c.cut.width / o.cut.width
+	return ratio > narrower && ratio < 1/narrower && c.sameYarn(o)
 }
 
 // leaningGroup is the yarns of a candidate, also such as lie against each other where
@@ -94,6 +114,9 @@ func leaningGroups(src *source, m *cueMap, wound *wraps) (out []leaningGroup) {
 func (c *candidate) leaningGroup(src *source) (g leaningGroup, ok bool) {
 	g.whole = c.cut.yarns(src)
 	g.yarns = g.whole
+	if len(g.whole) > 1 {
+		g.bundle = c
+	}
 	if g.lean, ok = leanTogether(src, g.whole); !ok || len(g.whole) > 1 {
 		return g, ok
 	}

@@ -85,3 +85,25 @@ func TestLeaningBesideRopesIsNotRead(t *testing.T) {
 		}
 	}
 }
+
+// Yarns told apart by gaps in one band are believed to be several only where no other
+// band of that place, about as wide, shows them as one.
+func TestBundleThatIsOneYarnElsewhereIsDropped(t *testing.T) {
+	at := func(x, width float64) *candidate {
+		_, c := straightCut(drawing(400, 700, drawn{n: 3, degrees: 20, diameter: width, x: x}), x, width)
+		return &candidate{cut: c}
+	}
+	bundle := at(150, 90)
+	for _, c := range []struct {
+		name   string
+		single *candidate
+		left   int
+	}{{"the same place", at(150, 88), 0}, {"a strand of it", at(150, 40), 1}, {"beside it", at(290, 90), 1}} {
+		if got := len(toldApart([]leaningGroup{{bundle: bundle}}, []*candidate{c.single})); got != c.left {
+			t.Errorf("%s: %d bundles left, want %d", c.name, got, c.left)
+		}
+	}
+	if len(toldApart([]leaningGroup{{}}, []*candidate{bundle})) != 1 {
+		t.Error("a single yarn is dropped beside itself")
+	}
+}
