@@ -58,6 +58,7 @@ func (r Reason) again() bool { return r.leansUnseen() || r == SmoothSurface }
 // the grain of the ground passes for its fibres.
 func readAgain(src *source, opt Options, first Reading) Reading {
 	var all []look
+	twisted := src.amid || first.Reason == TooMany // of strands, be it of a ply
 	for i, t := range tones {
 		if i == 1 && len(all) == 0 || len(all)+len(tones)-i < leastAgreed {
 			return first
@@ -66,7 +67,7 @@ func readAgain(src *source, opt Options, first Reading) Reading {
 		if src.seen != nil {
 			s.seen = &witness{}
 		}
-		if r := readOnce(s, opt); r.Readable && !r.Has(NarrowYarn) && !(src.amid && r.Structure == Singles) {
+		if r := readOnce(s, opt); r.Readable && !r.Has(NarrowYarn) && !(twisted && r.Structure == Singles) {
 			all = append(all, look{r, s.seen})
 		}
 	}
