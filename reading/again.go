@@ -54,8 +54,8 @@ func (s *source) in(t tone) *source {
 func (r Reason) again() bool { return r.leansUnseen() || r == SmoothSurface }
 
 // readAgain reads a picture that was refused as it is in other tones, and believes what
-// most of these looks agree on and none gainsays. Narrow yarn is not: between yarns
-// the grain of the ground passes for its fibres.
+// most of these looks agree on and none gainsays. Narrow yarn is not, as between yarns
+// the grain of the ground passes for its fibres, nor a lean of which no turn is seen.
 func readAgain(src *source, opt Options, first Reading) Reading {
 	var all []look
 	twisted := src.amid || first.Reason == TooMany // of strands, be it of a ply
@@ -67,7 +67,7 @@ func readAgain(src *source, opt Options, first Reading) Reading {
 		if src.seen != nil {
 			s.seen = &witness{}
 		}
-		if r := readOnce(s, opt); r.Readable && !r.Has(NarrowYarn) && !(twisted && r.Structure == Singles) {
+		if r := readOnce(s, opt); r.Readable && !r.Has(NarrowYarn) && !r.Has(RoughAngle) && !(twisted && r.Structure == Singles) {
 			all = append(all, look{r, s.seen})
 		}
 	}

@@ -8,11 +8,12 @@ import "math"
 const (
 	amidFrom  = 0.12 // of the width beyond the edge, where blur and hairs are past
 	amidTo    = 0.3
-	amidShare = 0.3 // of the length on either side that is not ground
-	amidTint  = 12  // the least difference of tint that no shadow makes
-	amidNoise = 3   // or so many times the noise of the picture's
-	amidLoud  = 36  // at most: where many strands of several colours lie, they are much of that noise
-	amidLight = 25  // or the least it is lighter, levels
+	amidShare = 0.3  // of the length on either side that is not ground
+	amidTint  = 12   // the least difference of tint that no shadow makes
+	amidNoise = 3    // or so many times the noise of the picture's
+	amidLoud  = 36   // at most: where many strands of several colours lie, they are much of that noise
+	amidLight = 25   // or the least it is lighter, levels
+	leastEnd  = 0.65 // width near the ends over that of the middle half: of singles one end at least comes to 0.8
 )
 
 // A bulk is what most of a picture looks like.
@@ -53,6 +54,23 @@ func (c *cut) amidOthers(ground bulk) bool {
 		}
 	}
 	return 2*inside > float64(n) && min(share[0], share[1]) > amidShare*float64(n)
+}
+
+// tapers reports whether the cut narrows to both its ends, as a strand does that is seen
+// between the two places where others cross it. Yarn that was cut does not.
+func (c *cut) tapers() bool {
+	n := c.strip.cols()
+	middle := leastEnd * c.girthOver(n/4, n-n/4)
+	return c.girthOver(0, n/8) < middle && c.girthOver(n-n/8, n) < middle
+}
+
+// girthOver is the mean width of the outline over columns [from, to), 0 for none.
+func (c *cut) girthOver(from, to int) float64 {
+	var sum float64
+	for i := from; i < to; i++ {
+		sum += c.outline.bottom[i] - c.outline.top[i]
+	}
+	return sum / float64(max(to-from, 1))
 }
 
 // meanOf is the mean lightness and tints of column i between two places across.

@@ -2,6 +2,7 @@ package reading
 
 import (
 	"image"
+	"math"
 	"testing"
 )
 
@@ -51,6 +52,31 @@ func TestStrandAmidOthers(t *testing.T) {
 		cut.cues = cut.strip.cueFields()
 		if got := cut.amidOthers(makeCueMap(src, image.Rectangle{}).look()); got != c.want {
 			t.Errorf("%s: amid others is %v", c.name, got)
+		}
+	}
+}
+
+// A strand seen between the places where others cross it narrows to both its ends; yarn
+// that is cut, or uneven, does not.
+func TestTapers(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		width func(at float64) float64 // at a place from 0 to 1, of the usual
+		want  bool
+	}{
+		{"even", func(float64) float64 { return 1 }, false},
+		{"strand", func(at float64) float64 { return 4.5 * at * (1 - at) }, true},
+		{"one end thin", func(at float64) float64 { return min(1, 2*at) }, false},
+		{"thick and thin", func(at float64) float64 { return 1 + 0.4*math.Sin(20*at) }, false},
+	} {
+		src := newSource(photoOf(drawing(500, 230)))
+		cut := evenCut(src, newAxis([]float64{100, 400}, []float64{115, 115}, 1), 40)
+		for i := range cut.outline.top {
+			half := 20 * c.width(float64(i)/float64(len(cut.outline.top)-1))
+			cut.outline.top[i], cut.outline.bottom[i] = -half, half
+		}
+		if got := cut.tapers(); got != c.want {
+			t.Errorf("%s: tapers is %v", c.name, got)
 		}
 	}
 }
