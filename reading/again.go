@@ -21,7 +21,6 @@ var tones = [...]tone{{0.7, 0.4}, {1, 0.4}, {0.5, 0.4}, {0.5, 1}, {1.4, 1}}
 
 const (
 	leastAgreed = 3               // looks that must agree
-	leastAlike  = 2               // bands that must, where one that stood out more was refused
 	againSpread = 2 * unit.Degree // to either side of each: what hardly shows is read less exactly
 )
 
@@ -86,8 +85,8 @@ type look struct {
 	seen *witness
 }
 
-// agreed is the middle one of the looks that agree, its interval widened by what lies
-// between them.
+// agreed is the middle one of the looks that agree, of which there must be so many at
+// least, its interval widened by what lies between them.
 func agreed(all []look, least int) (l look, ok bool) {
 	if slices.ContainsFunc(all, func(l look) bool { return l.Direction != all[0].Direction }) {
 		return look{}, false

@@ -37,6 +37,9 @@ const secondBest = 0.5
 // been looked at before: looking twice would make chance twice as likely.
 const plyOnly = -1
 
+// leastAlike is how many bands must agree where one that stood out more was refused.
+const leastAlike = 2
+
 // overRope is the evidence for a ply, over that for one in the place of what was taken for
 // a rope, from which that was a bundle, or a yarn cut out with something beside it: strands
 // of ropes, and ropes cut out otherwise, come to 1.3, such yarns to 5 and more.

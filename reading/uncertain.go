@@ -45,7 +45,8 @@ func fittedSD(width, scale, offset float64) float64 {
 	return math.Hypot(math.Hypot(fittedShare*width, edgePixels), math.Hypot(1-scale, offset)*width)
 }
 
-// The parts of the uncertainty of a width that is reported, beside edgePixels. Each was wide enough for nine truths in ten on the same pictures.
+// The parts of the uncertainty of a width that is reported, beside edgePixels. Each was
+// wide enough for nine truths in ten on the same pictures.
 const (
 	widthShare  = 0.034 // of the width: where the outline is drawn
 	usualBlur   = 0.1   // of the width: edges are as soft as that when they are sharp in the picture
