@@ -34,12 +34,12 @@ type wraps struct {
 // readWraps reads the yarns of the wraps that were found in a picture, if any, whatever
 // else stood out more in it: gaps between the yarns, or strands that lie in line from
 // yarn to yarn. Fibres are looked at where they were not yet, as the place first looked
-// at was refused for its size.
+// at was refused for its size, or nothing stood out.
 func readWraps(src *source, w *wraps, opt Options, first Reason) Reading {
 	if w == nil {
 		return refuse(NoYarn)
 	}
-	if opt.Plies == 0 && first != TooSmall && first != TooLittle {
+	if opt.Plies == 0 && first != TooSmall && first != TooLittle && first != NoYarn {
 		opt.Plies = plyOnly
 	}
 	src.asked = laterScore

@@ -166,3 +166,22 @@ func TestWrapsBehindTheirStrands(t *testing.T) {
 		}
 	}
 }
+
+// Fibres of wraps are looked at where nothing stood out, but not a second time.
+func TestFibresOfWrapsAreLookedAtOnce(t *testing.T) {
+	yarns := shortSingles(5, 800, 20*unit.Degree, 14, 3)
+	m := drawing(singlesApart*9, 800)
+	for y := range 800 {
+		copy(m.Y[m.YOffset(2*singlesApart, y):], yarns.Y[yarns.YOffset(0, y):yarns.YOffset(0, y)+5*singlesApart])
+	}
+	src := newSource(photoOf(m))
+	w := makeCueMap(src, image.Rectangle{}).wraps(src)
+	if w == nil {
+		t.Fatal("no wraps found")
+	}
+	for first, want := range map[Reason]bool{NoYarn: true, TooSmall: true, UnsureReading: false} {
+		if r := readWraps(src, w, Options{}, first); r.Readable != want || want && (r.Structure != Singles || r.Direction != yarn.Z) {
+			t.Errorf("after %v: read %v, %v %v (%v)", first, r.Readable, r.Structure, r.Direction, r.Reason)
+		}
+	}
+}
