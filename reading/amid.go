@@ -32,6 +32,9 @@ func (b bulk) other(luma, blue, red float64) bool {
 	return math.Hypot(blue-b.blue, red-b.red) > min(max(amidTint, amidNoise*b.noise), amidLoud) || luma > b.luma+amidLight
 }
 
+// isStrand reports whether what passes for singles is one strand of a ply or a rope.
+func (c *cut) isStrand(ground bulk) bool { return c.amidOthers(ground) || c.tapers() }
+
 // amidOthers reports whether something else than ground, and than itself, lies
 // against both sides of what does not look like the ground.
 func (c *cut) amidOthers(ground bulk) bool {
@@ -59,18 +62,12 @@ func (c *cut) amidOthers(ground bulk) bool {
 // tapers reports whether the cut narrows to both its ends, as a strand does that is seen
 // between the two places where others cross it. Yarn that was cut does not.
 func (c *cut) tapers() bool {
-	n := c.strip.cols()
-	middle := leastEnd * c.girthOver(n/4, n-n/4)
-	return c.girthOver(0, n/8) < middle && c.girthOver(n-n/8, n) < middle
-}
-
-// girthOver is the mean width of the outline over columns [from, to), 0 for none.
-func (c *cut) girthOver(from, to int) float64 {
-	var sum float64
-	for i := from; i < to; i++ {
-		sum += c.outline.bottom[i] - c.outline.top[i]
-	}
-	return sum / float64(max(to-from, 1))
+	wide := c.outline.widths()
+	n := len(wide)
+	start, _ := trimmedMean(wide[:n/8], 0)
+	middle, _ := trimmedMean(wide[n/4:n-n/4], 0)
+	end, _ := trimmedMean(wide[n-n/8:], 0)
+	return max(start, end) < leastEnd*middle
 }
 
 // meanOf is the mean lightness and tints of column i between two places across.

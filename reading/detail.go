@@ -47,11 +47,7 @@ const fullShare = 0.8
 // full is the width of the yarn where it is seen broad: where strands lie one
 // behind the other a two-ply shows half its width, and is no smaller for it.
 func (c *cut) full() float64 {
-	wide := make([]float64, len(c.outline.top))
-	for i := range wide {
-		wide[i] = c.outline.bottom[i] - c.outline.top[i]
-	}
-	return quantile(wide, fullShare)
+	return quantile(c.outline.widths(), fullShare)
 }
 
 // blank reports whether the yarn shows too little detail to be read, where its

@@ -22,6 +22,15 @@ func evenOutline(n int, width float64) *outline {
 	return o
 }
 
+// widths is the width at each column.
+func (o *outline) widths() []float64 {
+	out := make([]float64, len(o.top))
+	for i := range out {
+		out[i] = o.bottom[i] - o.top[i]
+	}
+	return out
+}
+
 // mean returns the mean width and the mean middle, weighted by clarity.
 func (o *outline) mean() (width, middle float64) {
 	var s float64

@@ -212,7 +212,7 @@ func (c *cut) readYarns(src *source, yarns []*cut, opt Options) Reading {
 		if r.Readable && p.contested && r.Angle.Value < slightLean {
 			r = refuse(UnsureReading)
 		}
-		if pointed := opt.Plies == 1 || len(opt.Along) > 0; r.Readable && !pointed && len(yarns) == 1 && (yarns[0].amidOthers(src.ground) || yarns[0].tapers()) {
+		if pointed := opt.Plies == 1 || len(opt.Along) > 0; r.Readable && !pointed && len(yarns) == 1 && yarns[0].isStrand(src.ground) {
 			src.amid = true
 			r = refuse(UnsureReading)
 		}

@@ -160,11 +160,7 @@ func (f fibreLay) doubt() Reason {
 // over stretches of about a width.
 func (c *cut) evenness() (width, cv float64) {
 	o := c.outline
-	wide := make([]float64, len(o.top))
-	for i := range wide {
-		wide[i] = o.bottom[i] - o.top[i]
-	}
-	wide = smooth(wide, o.sure, int(c.width/c.strip.along.step))
+	wide := smooth(o.widths(), o.sure, int(c.width/c.strip.along.step))
 	var sum, sum2 float64
 	for _, w := range wide {
 		sum += w

@@ -58,16 +58,11 @@ func (c *cut) body() *body {
 // newBody straightens a cut by its outline.
 func newBody(c *cut) *body {
 	st, o := c.strip, c.outline
-	n := st.cols()
-	wide := make([]float64, n)
-	for i := range n {
-		wide[i] = o.bottom[i] - o.top[i]
-	}
 	b := &body{cut: c}
 	b.width, _ = o.mean()
 	radius := int(smoothRadius * b.width / st.along.step)
 	mid := c.middles()
-	wide = smooth(wide, o.sure, radius)
+	wide := smooth(o.widths(), o.sure, radius)
 	for i := range wide {
 		wide[i] = min(max(wide[i], 0.5*b.width), 2*b.width)
 	}

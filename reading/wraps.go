@@ -64,12 +64,13 @@ func (m *cueMap) wraps(src *source) (first *wraps) {
 	p := m.newProfile(m.cells())
 	for _, r := range p.repeats() {
 		w, askew := p.straight(src, r)
-		switch {
-		case first == nil && askew:
-			continue
-		case first == nil && w == nil:
-			return nil
-		case first == nil:
+		if first == nil {
+			if askew {
+				continue
+			}
+			if w == nil {
+				return nil
+			}
 			first = w
 		}
 		if w != nil && math.Abs(math.Remainder(w.dir-first.dir, math.Pi)) <= mostTurn && w.enough(src) {
