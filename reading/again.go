@@ -55,9 +55,9 @@ func (r Reason) again() bool { return r.leansUnseen() || r == SmoothSurface }
 // readAgain reads a picture that was refused as it is in other tones, and believes what
 // most of these looks agree on and none gainsays. Narrow yarn is not, as between yarns
 // the grain of the ground passes for its fibres, nor a lean of which no turn is seen.
-func readAgain(src *source, opt Options, first Reading) Reading {
+func readAgain(src *source, opt Options, first finding) finding {
 	var all []look
-	twisted := src.amid || first.Reason == TooMany // of strands, be it of a ply
+	twisted := first.amid || first.Reason == TooMany // of strands, be it of a ply
 	for i, t := range tones {
 		if i == 1 && len(all) == 0 || len(all)+len(tones)-i < leastAgreed {
 			return first
@@ -67,7 +67,7 @@ func readAgain(src *source, opt Options, first Reading) Reading {
 			s.seen = &witness{}
 		}
 		if r := readOnce(s, opt); r.Readable && !r.Has(NarrowYarn) && !r.Has(RoughAngle) && !(twisted && r.Structure == Singles) {
-			all = append(all, look{r, s.seen})
+			all = append(all, look{r.Reading, s.seen})
 		}
 	}
 	l, ok := agreed(all, leastAgreed)
@@ -76,7 +76,7 @@ func readAgain(src *source, opt Options, first Reading) Reading {
 	}
 	src.seen.only(l.seen)
 	l.Flags = append(slices.Clone(l.Flags), OtherTones)
-	return l.Reading
+	return finding{Reading: l.Reading}
 }
 
 // A look is what was read in one tone.

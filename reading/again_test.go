@@ -65,8 +65,8 @@ func TestOtherBandsAgree(t *testing.T) {
 func TestNoOtherTonesForStrands(t *testing.T) {
 	src := newSource(loadPhoto(t, filepath.Join("testdata", "drawn_strand_of_rope.jpg")))
 	first := readOnce(src, Options{})
-	amid := src.amid
-	src.amid = false
+	amid := first.amid
+	first.amid = false
 	if r := readAgain(src, Options{}, first); first.Readable || !amid || r.Structure != Singles {
 		t.Fatalf("this picture shows nothing: %v, amid others %v, in other tones %v", first.Reason, amid, r.Reason)
 	}

@@ -38,7 +38,7 @@ type tracedYarn struct {
 }
 
 // readAlong reads the yarn along the line that a person has drawn.
-func readAlong(src *source, opt Options) Reading {
+func readAlong(src *source, opt Options) finding {
 	line := curveAlong(opt.Along)
 	if line == nil {
 		return refuse(OffLine)
@@ -56,7 +56,7 @@ func readAlong(src *source, opt Options) Reading {
 	if opt.Plies != 1 && (r.Reason.leansUnseen() || r.Reason == OffLine) {
 		if leaning, ok := d.readLean(src, opt.Plies); ok {
 			leaning.addFlags(opt)
-			return leaning
+			return finding{Reading: leaning}
 		}
 	}
 	return r
@@ -124,7 +124,7 @@ func (t *tracer) bestPathWithin(reach float64) (path []int, beside float64) {
 }
 
 // read reads what is clearest along the line.
-func (d *drawnLine) read(src *source, opt Options) Reading {
+func (d *drawnLine) read(src *source, opt Options) finding {
 	all := make([]*candidate, len(d.traced))
 	abreast(len(all), func(i int) {
 		t := d.traced[i]
@@ -161,7 +161,7 @@ func (d *drawnLine) nearest(yarns []*cut) (best *cut) {
 }
 
 // readYarn reads one yarn of a candidate.
-func (d *drawnLine) readYarn(src *source, c *candidate, y *cut, opt Options) Reading {
+func (d *drawnLine) readYarn(src *source, c *candidate, y *cut, opt Options) finding {
 	several := y.abreast > 1
 	r := c.readOf(src, []*cut{y}, opt)
 	if r.Reason == UnsureReading && src.asked < laterScore {

@@ -57,7 +57,7 @@ type Fit struct {
 // It takes several times as long.
 func Explain(photo *raster.Photo, opt Options) (Reading, Explanation) {
 	w := &witness{}
-	r := read(photo, opt, w)
+	r := read(photo, opt, w).Reading
 	r.Overlay.Drawn = slices.Clone(opt.Along)
 	return r, w.explanation(newSource(photo), r)
 }

@@ -4,7 +4,7 @@ import "slices"
 
 // readCandidates reads the first that can be read of those that stand out not much less
 // than the best, and says of the best why it could not be.
-func readCandidates(src *source, all []*candidate, m *cueMap, opt Options) Reading {
+func readCandidates(src *source, all []*candidate, m *cueMap, opt Options) finding {
 	if len(all) == 0 {
 		return refuse(NoYarn)
 	}
@@ -14,7 +14,7 @@ func readCandidates(src *source, all []*candidate, m *cueMap, opt Options) Readi
 		return first
 	}
 	all[0].refused = first.Reason
-	o := others{first, best, src.evidence}
+	o := others{first, best}
 	return o.read(src, all, m, opt)
 }
 
@@ -24,9 +24,8 @@ func readCandidates(src *source, all []*candidate, m *cueMap, opt Options) Readi
 // seen there, and anywhere else where the number of strands is in doubt as well. What is
 // not believed so is where another is explained alike.
 type others struct {
-	first    Reading // of what stood out most
-	best     float64 // its quality
-	evidence float64 // for a ply there, where it was taken for a rope
+	first finding // of what stood out most
+	best  float64 // its quality
 }
 
 // secondBest is the share of the best candidate's quality from which another
@@ -47,7 +46,7 @@ const overRope = 3
 
 // read reads all but the first, best first, and says why the first could not be read
 // where none can.
-func (o others) read(src *source, all []*candidate, m *cueMap, opt Options) Reading {
+func (o others) read(src *source, all []*candidate, m *cueMap, opt Options) finding {
 	src.asked = laterScore // of what was not pointed to
 	var unsure []look
 	for i, c := range all[1:] {
@@ -60,27 +59,28 @@ func (o others) read(src *source, all []*candidate, m *cueMap, opt Options) Read
 		}
 		part := slices.ContainsFunc(before, c.partOf)
 		r := c.read(src, m, again)
-		if r.Readable && o.believes(r, part, src.evidence) {
+		if r.Readable && o.believes(r, part) {
 			return r
 		}
 		if r.Readable {
-			unsure = append(unsure, look{Reading: r, seen: src.seen.last()})
+			unsure = append(unsure, look{Reading: r.Reading, seen: src.seen.last()})
 		}
 		c.refused = r.Reason
+		o.first.amid = o.first.amid || r.amid
 	}
 	l, ok := agreed(unsure, leastAlike)
 	if !ok || l.Structure != Ply {
 		return o.first
 	}
 	src.seen.only(l.seen)
-	return l.Reading
+	return finding{Reading: l.Reading}
 }
 
 // believes reports whether another reading is believed by itself, which may be part of
 // what was refused; beside a rope only a ply that is so much surer.
-func (o others) believes(r Reading, part bool, evidence float64) bool {
+func (o others) believes(r finding, part bool) bool {
 	if o.first.Reason == TooMany {
-		return r.Structure == Ply && o.evidence > 0 && evidence > overRope*o.evidence
+		return r.Structure == Ply && o.first.evidence > 0 && r.evidence > overRope*o.first.evidence
 	}
 	return !(r.Has(FewTurns) && (part || r.Has(UnsurePlies)))
 }

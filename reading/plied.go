@@ -59,16 +59,9 @@ func solutions(bodies []*body, plies int) []solution {
 	return out
 }
 
-// A proof is what speaks for a ply besides its reading.
-type proof struct {
-	evidence  float64 // the score times the root of the periods seen
-	hint      float64 // the same of a ply that was not believed
-	contested bool    // the ply was refused only because fibres lie in clear parallel
-}
-
 // readPly reads the yarns as a ply. It refuses with NoLay where no ply
 // explains them.
-func readPly(src *source, yarns []*cut, plies int) (r Reading, p proof) {
+func readPly(src *source, yarns []*cut, plies int) (r finding) {
 	var bodies []*body
 	for _, y := range yarns {
 		bodies = append(bodies, y.body())
@@ -83,7 +76,9 @@ func readPly(src *source, yarns []*cut, plies int) (r Reading, p proof) {
 	leaning := false
 	if !best.significant(src, yarns, least) {
 		if leaning = best.bordered() || best.leans(src, yarns); !leaning {
-			return refuse(NoLay), proof{hint: evidence, contested: evidence >= least}
+			r = refuse(NoLay)
+			r.hint, r.contested = evidence, evidence >= least
+			return r
 		}
 	}
 	for _, s := range all {
@@ -92,28 +87,29 @@ func readPly(src *source, yarns []*cut, plies int) (r Reading, p proof) {
 		}
 	}
 	if mirror.score > mostMirror*best.score {
-		return refuse(BothWays), proof{}
+		return refuse(BothWays)
 	}
 	if !leaning && !best.everywhere() {
-		return refuse(UnsureReading), proof{}
+		return refuse(UnsureReading)
 	}
 	// Where a person has said that it is a ply, a fold or a slow change of light is soon
 	// taken for one of few periods: the texture must not deny it.
 	if plies > 1 && best.periods() < fewPeriods && textureLeans(src, yarns, !best.key.z) {
-		return refuse(UnsureReading), proof{}
+		return refuse(UnsureReading)
 	}
 	if best.bothWays() {
-		return refuse(BothWays), proof{}
+		return refuse(BothWays)
 	}
-	src.evidence = evidence
 	many := best.many(plies > 0)
 	if many > mostMany {
-		src.outlined = src.outlined || src.asked < laterScore && best.swells() && many*best.borneOut() <= mostMany
-		return refuse(TooMany), proof{}
+		r = refuse(TooMany)
+		r.evidence, r.outlined = evidence, src.asked < laterScore && best.swells() && many*best.borneOut() <= mostMany
+		return r
 	}
 	r = best.reading()
+	r.evidence = evidence
 	if r.Readable && r.allow(best, all) > steepestRival {
-		return refuse(PastLock), proof{}
+		return refuse(PastLock)
 	}
 	if r.Readable && (many > fewMany || best.once()) && !r.Has(UnsurePlies) {
 		r.Flags = append(r.Flags, UnsurePlies)
@@ -121,12 +117,12 @@ func readPly(src *source, yarns []*cut, plies int) (r Reading, p proof) {
 	if r.Readable && plies <= 0 && best.key.form == flat && r.Has(UnsurePlies) && r.Has(FewTurns) {
 		// Hardly a repeat, and slices where round strands would leave the outline
 		// otherwise: what runs from yarn to yarn, or half of one, is explained so.
-		return refuse(UnsureReading), proof{}
+		return refuse(UnsureReading)
 	}
 	if r.Readable && (leaning || best.once()) {
 		r.Angle = r.Angle.including(r.Angle.Value, leaningSpread)
 	}
-	return r, proof{evidence: evidence}
+	return r
 }
 
 // allow widens the interval to take in what other explanations that are nearly
@@ -270,7 +266,7 @@ type plyMeasure struct {
 }
 
 // reading turns the solution into a reading: the median over the yarns.
-func (s solution) reading() Reading {
+func (s solution) reading() finding {
 	var angle, spread, width, cv, turn, turns, shown []float64
 	var middle fitting
 	var girth float64
@@ -291,12 +287,12 @@ func (s solution) reading() Reading {
 	if at < 0 {
 		return refuse(NoLay)
 	}
-	r := Reading{Readable: true, Structure: Ply, Plies: s.key.n, Direction: yarn.S, StrandsInView: len(angle),
+	r := finding{Reading: Reading{Readable: true, Structure: Ply, Plies: s.key.n, Direction: yarn.S, StrandsInView: len(angle),
 		AngleSpread: unit.Angle(median(spread)),
 		Width:       Pixels{median(width), fittedSD(median(width), middle.scale, middle.offset)},
 		WidthCV:     median(cv),
 		Pitch:       Pixels{median(turn), pitchSD(median(turn), median(turns))},
-		Border:      middle.guess.ply.borderAngle()}
+		Border:      middle.guess.ply.borderAngle()}}
 	b := s.of[at]
 	q := middle.guess.ply
 	mean := unit.Angle(median(angle))

@@ -21,7 +21,7 @@ const (
 	leastClear = 3.0 // the same of what is too short to be seen as yarn
 )
 
-func read(photo *raster.Photo, opt Options, seen *witness) Reading {
+func read(photo *raster.Photo, opt Options, seen *witness) finding {
 	w, h := photo.Size()
 	if min(w, h) < leastSide {
 		return refuse(TooSmall)
@@ -32,14 +32,14 @@ func read(photo *raster.Photo, opt Options, seen *witness) Reading {
 	}
 	src.seen = seen
 	r := readOnce(src, opt)
-	if r.Readable || !r.Reason.again() && !(r.Reason == TooMany && src.outlined) {
+	if r.Readable || !r.Reason.again() && !(r.Reason == TooMany && r.outlined) {
 		return r
 	}
 	return readAgain(src, opt, r)
 }
 
 // readOnce reads a photograph in one tone.
-func readOnce(src *source, opt Options) Reading {
+func readOnce(src *source, opt Options) finding {
 	if len(opt.Along) > 0 {
 		return readAlong(src, opt)
 	}
@@ -54,18 +54,20 @@ func readOnce(src *source, opt Options) Reading {
 		return r
 	}
 	wound := m.wraps(src)
-	if r := readWraps(src, wound, opt, r.Reason); r.Readable {
-		return r
+	w := readWraps(src, wound, opt, r.Reason)
+	if w.Readable {
+		return w
 	}
+	r.amid = r.amid || w.amid
 	if opt.Plies > 1 && m.aspect() >= leastBoxAspect && r.Reason.leansUnseen() {
 		if r, ok := readBoxed(src, m, opt.Plies); ok {
 			r.addFlags(opt)
-			return r
+			return finding{Reading: r}
 		}
 	}
 	if opt.Plies != 1 && r.Reason.leansUnseen() {
 		if r, ok := readLeaning(src, m, opt, all, wound); ok {
-			return r
+			return finding{Reading: r}
 		}
 	}
 	return r
@@ -91,7 +93,7 @@ func (m *cueMap) bandsTried() int {
 const mostWinding = 0.15
 
 // read cuts the candidate out with care and reads it.
-func (c *candidate) read(src *source, m *cueMap, opt Options) Reading {
+func (c *candidate) read(src *source, m *cueMap, opt Options) finding {
 	c.finish(src)
 	if c.strength < leastSeen || !m.fits(c.cut.width) {
 		return refuse(NoYarn)
@@ -103,7 +105,7 @@ func (c *candidate) read(src *source, m *cueMap, opt Options) Reading {
 }
 
 // readOf reads yarns that were cut out of the candidate.
-func (c *candidate) readOf(src *source, yarns []*cut, opt Options) Reading {
+func (c *candidate) readOf(src *source, yarns []*cut, opt Options) finding {
 	if len(yarns) == 0 {
 		return refuse(NoYarn)
 	}
@@ -120,15 +122,13 @@ func (c *candidate) readOf(src *source, yarns []*cut, opt Options) Reading {
 }
 
 // readFit reads yarns of a cut that are large and sharp enough.
-func (c *cut) readFit(src *source, yarns []*cut, opt Options) Reading {
+func (c *cut) readFit(src *source, yarns []*cut, opt Options) finding {
 	src.seen.found(yarns)
 	if r := yarns[0].unfit(src); r != NoReason {
 		return refuse(r)
 	}
 	return c.readYarns(src, yarns, opt)
 }
-
-func refuse(r Reason) Reading { return Reading{Reason: r} }
 
 // tooDark reports whether hardly any part of the picture is lit.
 func (s *source) tooDark() bool {
@@ -199,22 +199,23 @@ func (c *cut) riseAt(i int, edge, out float64) float64 {
 }
 
 // readYarns reads one yarn or several of a bundle.
-func (c *cut) readYarns(src *source, yarns []*cut, opt Options) Reading {
-	r, p := refuse(NoLay), proof{}
+func (c *cut) readYarns(src *source, yarns []*cut, opt Options) finding {
+	r := refuse(NoLay)
 	if opt.Plies != 1 {
-		r, yarns, p = c.readStrands(src, yarns, opt.Plies)
+		r, yarns = c.readStrands(src, yarns, opt.Plies)
 	}
 	if !r.Readable && (opt.Plies == 0 || opt.Plies == 1) && r.Reason == NoLay {
 		// Grain and folds elsewhere may lean a little over a short way.
 		later := src.asked >= laterScore
-		r = readSingles(src, yarns, p.hint, later || p.hint > longHint)
+		ply := r.proof
+		r = readSingles(src, yarns, ply.hint, later || ply.hint > longHint)
 		// Fibres of a ply lie nearly along it as well.
-		if r.Readable && p.contested && r.Angle.Value < slightLean {
+		if r.Readable && ply.contested && r.Angle.Value < slightLean {
 			r = refuse(UnsureReading)
 		}
 		if pointed := opt.Plies == 1 || len(opt.Along) > 0; r.Readable && !pointed && len(yarns) == 1 && yarns[0].isStrand(src.ground) {
-			src.amid = true
 			r = refuse(UnsureReading)
+			r.amid = true
 		}
 	}
 	if !r.Readable {
@@ -243,13 +244,13 @@ func (r *Reading) doubt() {
 
 // readStrands reads a ply, and two or three that lie against each other where
 // clefts run along them and they explain the picture better.
-func (c *cut) readStrands(src *source, yarns []*cut, plies int) (r Reading, of []*cut, p proof) {
+func (c *cut) readStrands(src *source, yarns []*cut, plies int) (whole finding, of []*cut) {
 	if plies <= 0 && yarns[0].looped {
 		plies = 2
 	}
-	r, whole := readPly(src, yarns, plies)
-	if len(yarns) > 1 || r.Readable && r.Plies == 2 || !r.Readable && r.Reason != NoLay {
-		return r, yarns, whole
+	whole = readPly(src, yarns, plies)
+	if len(yarns) > 1 || whole.Readable && whole.Plies == 2 || !whole.Readable && whole.Reason != NoLay {
+		return whole, yarns
 	}
 	src.asked = max(src.asked, leastPlyScore)
 	for n := 2; n <= mostAgainst; n++ {
@@ -258,20 +259,20 @@ func (c *cut) readStrands(src *source, yarns []*cut, plies int) (r Reading, of [
 			continue
 		}
 		src.seen.found(some)
-		if as, each := readPly(src, some, plies); as.Readable && as.StrandsInView == len(some) && !as.Has(FewTurns) && each.evidence > whole.evidence {
+		if r := readPly(src, some, plies); r.Readable && r.StrandsInView == len(some) && !r.Has(FewTurns) && r.evidence > whole.evidence {
 			if c.crossed(src, n) {
-				return refuse(UnsureReading), yarns, proof{}
+				return refuse(UnsureReading), yarns
 			}
-			return as, some, each
+			return r, some
 		}
 		src.seen.forget()
-		if r.Readable && plies <= 0 && !r.Has(UnsurePlies) {
+		if whole.Readable && plies <= 0 && !whole.Has(UnsurePlies) {
 			// It may as well be two yarns of fewer strands.
-			r.Flags = append(r.Flags, UnsurePlies)
-			r.Angle = r.Angle.including(r.Angle.Value, leaningSpread)
+			whole.Flags = append(whole.Flags, UnsurePlies)
+			whole.Angle = whole.Angle.including(whole.Angle.Value, leaningSpread)
 		}
 	}
-	return r, yarns, whole
+	return whole, yarns
 }
 
 // direction is the mean direction of the axis.

@@ -128,7 +128,7 @@ func (r Reading) Has(f Flag) bool {
 // Read reads the yarn in a photograph. It never fails: what cannot be read
 // comes back with Readable false and a Reason.
 func Read(photo *raster.Photo, opt Options) Reading {
-	r := read(photo, opt, nil)
+	r := read(photo, opt, nil).Reading
 	r.Overlay.Drawn = slices.Clone(opt.Along)
 	return r
 }

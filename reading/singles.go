@@ -40,7 +40,7 @@ const (
 // readSingles measures the surface fibres of the yarns, beside so much evidence for
 // a ply. Where one is hinted at, fibres must be clear: faint ones may be those of
 // its strands.
-func readSingles(src *source, yarns []*cut, evidence float64, hint bool) Reading {
+func readSingles(src *source, yarns []*cut, evidence float64, hint bool) finding {
 	f, long, why := singlesFibres(src, yarns, hint)
 	if why != NoReason {
 		return refuse(why)
@@ -62,11 +62,11 @@ func readSingles(src *source, yarns []*cut, evidence float64, hint bool) Reading
 		return refuse(UnsureReading)
 	}
 	a := math.Atan(surfaceOverSeen * math.Tan(median(f.each)))
-	r := Reading{Readable: true, Structure: Singles, Plies: 1, Direction: yarn.S,
+	r := finding{Reading: Reading{Readable: true, Structure: Singles, Plies: 1, Direction: yarn.S,
 		Angle:       interval(unit.Angle(math.Abs(a)), singlesSD(math.Abs(a), f.spread, float64(f.windows), f.faint)),
 		AngleSpread: unit.Angle(f.spread),
 		Width:       Pixels{Value: median(width)},
-		WidthCV:     median(cv)}
+		WidthCV:     median(cv)}}
 	if a > 0 {
 		r.Direction = yarn.Z
 	}

@@ -18,9 +18,6 @@ type source struct {
 	tone     tone
 	finest   int // no reduction by less than this, while candidates are compared
 	seen     *witness
-	amid     bool    // what passed for singles was seen to be a strand amid others
-	evidence float64 // of what was last known for a ply or a rope: of few strands, as a proof's
-	outlined bool    // what was refused as a rope is one by its outline alone
 	ground   bulk    // what most of the picture looks like
 	asked    float64 // score asked of a ply: less where a person has boxed the yarn and stated its strands
 }

@@ -35,7 +35,7 @@ type wraps struct {
 // else stood out more in it: gaps between the yarns, or strands that lie in line from
 // yarn to yarn. Fibres are looked at where they were not yet, as the place first looked
 // at was refused for its size, or nothing stood out.
-func readWraps(src *source, w *wraps, opt Options, first Reason) Reading {
+func readWraps(src *source, w *wraps, opt Options, first Reason) finding {
 	if w == nil {
 		return refuse(NoYarn)
 	}
