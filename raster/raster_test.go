@@ -55,6 +55,24 @@ func upright(m *image.YCbCr, o Orientation) *image.Gray {
 	return out
 }
 
+// Points are sampled many at a time as one by one, also outside and at the edges.
+func TestSampleIsAt(t *testing.T) {
+	p := &Plane{W: 9, H: 7, Stride: 12, Pix: noisePicture(12, 7, image.YCbCrSubsampleRatio444).Y}
+	var x, y []float64
+	for _, v := range []float64{math.Inf(-1), -3, -1e-9, 0, 0.25, 3, 5.5, 5.999, 6, 6.001, 7.75, 8, 8.5, 40, math.NaN()} {
+		for _, u := range []float64{-2, 0, 1.125, 7.999, 8, 8.001, 12, math.NaN()} {
+			x, y = append(x, u), append(y, v)
+		}
+	}
+	got := make([]float32, len(x))
+	p.Sample(got, x, y)
+	for i, v := range got {
+		if want := p.At(x[i], y[i]); v != want {
+			t.Errorf("at %g, %g: %g, one by one %g", x[i], y[i], v, want)
+		}
+	}
+}
+
 func TestReduceTurnsAndAverages(t *testing.T) {
 	for _, size := range [][2]int{{24, 18}, {25, 19}, {7, 31}, {70, 52}} {
 		m := noisePicture(size[0], size[1], image.YCbCrSubsampleRatio420)

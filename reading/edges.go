@@ -151,8 +151,13 @@ func learn(st *strip, cues *[numCues]*raster.Field, in region) *classes {
 
 func (l *classes) setRange(c int, f *raster.Field) {
 	lo, hi := f.Pix[0], f.Pix[0]
-	for _, v := range f.Pix {
-		lo, hi = min(lo, v), max(hi, v)
+	for _, v := range f.Pix { // the built-in min and max also mind NaN and -0, at four times the cost
+		if v < lo {
+			lo = v
+		}
+		if v > hi {
+			hi = v
+		}
 	}
 	least := [numCues]float64{12, 10, 10, 1}[c]
 	l.lo[c] = float64(lo)
@@ -232,18 +237,30 @@ const shadowPrior = -0.7
 // or in shadow.
 func (l *classes) evidence(cues *[numCues]*raster.Field) *raster.Field {
 	out := raster.NewField(cues[0].W, cues[0].H)
+	speaks := l.speaks()
 	for i := range out.Pix {
-		luma := l.bin(cueLuma, cues[cueLuma].Pix[i])
-		ground := max(l.ground[cueLuma][luma], l.shade[luma]+shadowPrior)
-		sum := clampTo(l.yarn[cueLuma][luma]-ground, 3)
-		if luma < l.dusk && luma > l.night {
-			sum = min(sum, 0)
-		}
-		for c := cueBlue; c <= cueTexture; c++ {
-			b := l.bin(c, cues[c].Pix[i])
-			sum += clampTo(l.yarn[c][b]-l.ground[c][b], 3)
+		var sum float64
+		for c := range speaks {
+			sum += speaks[c][l.bin(c, cues[c].Pix[i])]
 		}
 		out.Pix[i] = float32(sum)
+	}
+	return out
+}
+
+// speaks is how much each bin of each cue speaks for yarn, as a log likelihood.
+func (l *classes) speaks() (out [numCues]histogram) {
+	for c := range out {
+		for b := range histBins {
+			ground := l.ground[c][b]
+			if c == cueLuma {
+				ground = max(ground, l.shade[b]+shadowPrior)
+			}
+			out[c][b] = clampTo(l.yarn[c][b]-ground, 3)
+			if c == cueLuma && b < l.dusk && b > l.night {
+				out[c][b] = min(out[c][b], 0)
+			}
+		}
 	}
 	return out
 }

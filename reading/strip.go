@@ -115,8 +115,13 @@ func (s *source) even(k int) int {
 
 // at returns channel c at a photo point.
 func (s *sampler) at(c int, x, y float64) float32 {
+	return s.plane[c].At(s.on(c, x), s.on(c, y))
+}
+
+// on is a coordinate of the photo as one of channel c's plane.
+func (s *sampler) on(c int, v float64) float64 {
 	k := float64(s.k[c])
-	return s.plane[c].At((x-(k-1)/2)/k, (y-(k-1)/2)/k)
+	return (v - (k-1)/2) / k
 }
 
 // inside reports whether a photo point lies in the picture.
@@ -167,15 +172,16 @@ func (st *strip) row(f *raster.Field, j int) []float32 {
 func (s *sampler) straighten(a *axis, reach, step float64) *strip {
 	rows := 2*int(math.Ceil(reach/step)) + 1
 	st := &strip{along: a, reach: float64(rows/2) * step, step: step, out: make([]bool, a.len())}
+	x, y := make([]float64, a.len()), make([]float64, a.len())
 	for c := range st.chan_ {
 		f := raster.NewField(a.len(), rows)
 		for j := range rows {
 			across := float64(j)*step - st.reach
-			row := f.Row(j)
-			for i := range row {
-				x, y := a.at(i, across)
-				row[i] = s.at(c, x, y)
+			for i := range x {
+				atX, atY := a.at(i, across)
+				x[i], y[i] = s.on(c, atX), s.on(c, atY)
 			}
+			s.plane[c].Sample(f.Row(j), x, y)
 		}
 		st.chan_[c] = f
 	}

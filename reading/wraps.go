@@ -3,12 +3,13 @@ package reading
 import "math"
 
 const (
-	leastWraps   = 3                 // yarns, the fewest that are read as wraps
-	straightTurn = 1 * math.Pi / 180 // of the edges of a bundle from its axis
-	mostTurn     = 3 * math.Pi / 180 // the most after the axis was turned
-	edgePieces   = 12                // in which an edge is looked at
-	edgeSpan     = 4                 // of them from one to the one it is compared with: of a bundle across a corner half an edge is seen
-	leastWrapped = 1.2               // turns in view: a glint on a rod that is laid a little askew is taken for less
+	leastWraps   = 3                  // yarns, the fewest that are read as wraps
+	straightTurn = 1 * math.Pi / 180  // of the edges of a bundle from its axis
+	mostTurn     = 3 * math.Pi / 180  // the most after the axis was turned
+	mostAskew    = 12 * math.Pi / 180 // to yarns that were found, of what may be the same: what repeats farther askew need not be cut out
+	edgePieces   = 12                 // in which an edge is looked at
+	edgeSpan     = 4                  // of them from one to the one it is compared with: of a bundle across a corner half an edge is seen
+	leastWrapped = 1.2                // turns in view: a glint on a rod that is laid a little askew is taken for less
 )
 
 // Ground is looked at beside a bundle, in distances from yarn to yarn beyond the
@@ -63,6 +64,9 @@ func readWraps(src *source, w *wraps, opt Options, first Reason) finding {
 func (m *cueMap) wraps(src *source) (first *wraps) {
 	p := m.newProfile(m.cells())
 	for _, r := range p.repeats() {
+		if first != nil && first.askewTo(r.dir) > mostAskew {
+			continue
+		}
 		w, askew := p.straight(src, r)
 		if first == nil {
 			if askew {
@@ -73,12 +77,15 @@ func (m *cueMap) wraps(src *source) (first *wraps) {
 			}
 			first = w
 		}
-		if w != nil && math.Abs(math.Remainder(w.dir-first.dir, math.Pi)) <= mostTurn && w.enough(src) {
+		if w != nil && first.askewTo(w.dir) <= mostTurn && w.enough(src) {
 			return w
 		}
 	}
 	return first
 }
+
+// askewTo is the angle between the yarns and a direction, radians.
+func (w *wraps) askewTo(dir float64) float64 { return math.Abs(math.Remainder(dir-w.dir, math.Pi)) }
 
 // enough reports whether there are yarns enough, and large enough: small ones may be
 // strands, or parts of ropes, that repeat across these.

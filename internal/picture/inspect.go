@@ -172,10 +172,15 @@ func (h header) tooMany() error {
 	if h.coding.maxPixels < MaxPixels {
 		advice = "Save it as an ordinary (baseline) JPEG and send that, or crop the picture to the yarn."
 	}
+	pixels := h.Width * h.Height
+	size := fmt.Sprintf("%.1f", float64(pixels)/million)
+	if pixels-h.coding.maxPixels < million/20 { // what is hardly too large must not read as what is taken
+		size = fmt.Sprint(float64(pixels) / million)
+	}
 	return &Error{
 		TooMany,
-		fmt.Sprintf("This %s has %.1f megapixels; at most %d can be read.",
-			h.coding.name, float64(h.Width*h.Height)/million, h.coding.maxPixels/million),
+		fmt.Sprintf("This %s has %s megapixels; at most %d can be read.",
+			h.coding.name, size, h.coding.maxPixels/million),
 		advice, nil,
 	}
 }

@@ -110,6 +110,7 @@ func TestInspectRefuses(t *testing.T) {
 		{"large deep PNG", claim(4001, 3000, 16, 2, 0, 999_999), TooMany, "16 bits"},
 		{"large interlaced PNG", claim(6001, 4000, 8, 2, 1, 999_999), TooMany, "interlaced"},
 		{"absurd PNG", claim(1<<31-1, 1<<31-1, 8, 2, 0, 99), OddSize, "2147483647"},
+		{"PNG hardly too large", claim(5831, 5831, 8, 2, 0, 999_999), TooMany, "has 34.000561 megapixels; at most 34"},
 		{"large PNG", claim(5700, 6000, 8, 2, 0, 999_999), TooMany, "34.2 megapixels"},
 		{"lying PNG", claim(5000, 6000, 8, 2, 0, 10), Truncated, "end"},
 		{"PNG of no colour type", claim(100, 100, 8, 5, 0, 99), Damaged, "damaged"},
