@@ -6,6 +6,8 @@ const (
 	leastWraps   = 3                  // yarns, the fewest that are read as wraps
 	straightTurn = 1 * math.Pi / 180  // of the edges of a bundle from its axis
 	mostTurn     = 3 * math.Pi / 180  // the most after the axis was turned
+	mostTurns    = 2                  // times that it is turned: what lies far askew shows little of the edges at first
+	sameTurn     = 2 * mostTurn       // up to which the yarns are the same, further apart or less so by their skew alone
 	mostAskew    = 12 * math.Pi / 180 // to yarns that were found, of what may be the same: what repeats farther askew need not be cut out
 	edgePieces   = 12                 // in which an edge is looked at
 	edgeSpan     = 4                  // of them from one to the one it is compared with: of a bundle across a corner half an edge is seen
@@ -94,24 +96,29 @@ func (w *wraps) enough(src *source) bool {
 	return len(yarns) >= leastWraps && yarns[len(yarns)/2].width >= smallWidth
 }
 
-// straight cuts out what repeats and turns it along the edges of the bundle. It
-// returns nil where these are not seen, or lie askew to what repeats.
+// straight cuts out what repeats and turns it along the edges of the bundle, and the same
+// yarns once more along their own. It returns nil where no edges are seen, or where they lie
+// askew to what repeats.
 func (p *profile) straight(src *source, r repeat) (w *wraps, askew bool) {
 	if w = p.wraps(src, r); w == nil {
 		return nil, false
 	}
 	turn, ok := w.turn()
-	if ok && math.Abs(turn) > straightTurn {
+	for k := 0; k < mostTurns && ok && math.Abs(turn) > straightTurn; k++ {
 		want := p.readable()
-		if math.Abs(turn) <= 2*mostTurn { // the same yarns
+		if math.Abs(turn) <= sameTurn {
 			want = wanted{r.apart / sameApart, r.apart * sameApart, knownClarity}
+		} else if k > 0 {
+			break
 		}
-		if again := p.near(r.dir+turn, want); again.apart > 0 {
-			if w = p.wraps(src, again); w == nil {
-				return nil, false
-			}
-			turn, ok = w.turn()
+		again := p.near(r.dir+turn, want)
+		if again.apart == 0 {
+			break
 		}
+		if w, r = p.wraps(src, again), again; w == nil {
+			return nil, false
+		}
+		turn, ok = w.turn()
 	}
 	if askew = ok && math.Abs(turn) > mostTurn; askew || !ok {
 		return nil, askew

@@ -91,6 +91,21 @@ func TestWrapsTurnAlongTheirEdges(t *testing.T) {
 	}
 }
 
+// What lies far askew shows too little of its edges to be turned at once.
+func TestWrapsAreTurnedOnceMore(t *testing.T) {
+	for _, skew := range []float64{-30, -28, 28} {
+		d := drawn{n: 3, degrees: 25, diameter: 90, z: true}
+		src := newSource(photoOf(wrapped(800, 900, 5, 99, d)))
+		m := makeCueMap(src, image.Rectangle{})
+		w, askew := m.newProfile(m.cells()).straight(src, repeat{dir: math.Pi/2 + skew*math.Pi/180, apart: 99 / float64(m.k)})
+		if w == nil {
+			t.Errorf("%.0f degrees askew: no wraps (askew %v)", skew, askew)
+		} else if off := (w.dir - math.Pi/2) * 180 / math.Pi; math.Abs(off) > 1.5 {
+			t.Errorf("%.0f degrees askew: still %.1f", skew, off)
+		}
+	}
+}
+
 // Wraps are read where they fill the picture, be it that no band stands out or that
 // what does so most is a gap.
 func TestWrapsThatFillThePictureAreRead(t *testing.T) {
