@@ -27,6 +27,27 @@ func (c *cut) against(src *source, n int) []*cut {
 	return c.part(src, evenly(n, width, middle))
 }
 
+// singlesAgainst reads two or three singles that lie against each other. Two strands of a
+// ply look like them as far as they can be followed, but narrow to both ends. What parts
+// the fibres of one yarn may run along it as well, but the texture leans most in its middle,
+// and is crossed there.
+func (c *cut) singlesAgainst(src *source, evidence float64) (finding, []*cut) {
+	if c.tapers() {
+		return finding{}, nil
+	}
+	for n := 2; n <= mostAgainst; n++ {
+		some := c.against(src, n)
+		if len(some) < n || c.crossed(src, n) {
+			continue
+		}
+		if f, long, _ := singlesFibres(src, some, true); long.bearsOut(f) {
+			src.seen.found(some)
+			return readSingles(src, some, evidence, true), some
+		}
+	}
+	return finding{}, nil
+}
+
 // hasClefts reports whether clefts run along the cut as between n yarns, each
 // wide enough to be read.
 func (c *cut) hasClefts(src *source, n int) bool {

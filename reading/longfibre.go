@@ -72,6 +72,17 @@ func (l longLay) sure(clear, faint fibreLay) bool {
 		math.Abs(l.angle-faint.angle*180/math.Pi) <= longApart
 }
 
+// plainCommon is what lines of yarns side by side have in common from which it bears
+// their texture out: knitted cords and wraps of plies come to less, or lean otherwise.
+const plainCommon = 0.8
+
+// bearsOut reports whether long fibres are plain and lean as the texture does, where
+// strands, and fibres between glints, lean otherwise.
+func (l longLay) bearsOut(f fibreLay) bool {
+	times := tanDegrees(math.Abs(l.angle)) / seenTangent(f)
+	return l.common >= plainCommon && l.steady && l.angle*f.angle > 0 && times < bordersSteeper && times > 1/bordersSteeper
+}
+
 // Borders between dark strands lean like faint fibres, but are seen more clearly than
 // these, and what lines have in common is steeper.
 const (

@@ -205,18 +205,7 @@ func (c *cut) readYarns(src *source, yarns []*cut, opt Options) finding {
 		r, yarns = c.readStrands(src, yarns, opt.Plies)
 	}
 	if !r.Readable && (opt.Plies == 0 || opt.Plies == 1) && r.Reason == NoLay {
-		// Grain and folds elsewhere may lean a little over a short way.
-		later := src.asked >= laterScore
-		ply := r.proof
-		r = readSingles(src, yarns, ply.hint, later || ply.hint > longHint)
-		// Fibres of a ply lie nearly along it as well.
-		if r.Readable && ply.contested && r.Angle.Value < slightLean {
-			r = refuse(UnsureReading)
-		}
-		if pointed := opt.Plies == 1 || len(opt.Along) > 0; r.Readable && !pointed && len(yarns) == 1 && yarns[0].isStrand(src.ground) {
-			r = refuse(UnsureReading)
-			r.amid = true
-		}
+		r, yarns = c.readUnplied(src, yarns, opt, r.proof)
 	}
 	if !r.Readable {
 		return r

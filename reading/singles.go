@@ -11,8 +11,8 @@ const (
 	// Plies and ropes side by side cover each other's outlines and pass for
 	// singles sooner, so more is asked of several yarns: that they lean alike,
 	// that lines along them have much in common, and a clear lean, the clearer
-	// the more there is to be said for a ply. Under smallWidth they may as well be
-	// rows of stitches of a knitted cord.
+	// the more there is to be said for a ply, unless long fibres bear it out. Under
+	// smallWidth they may as well be rows of stitches of a knitted cord.
 	alikeAbreast    = 8 * unit.Degree // from the middle one, at most
 	commonAbreast   = 0.4             // of all together
 	contrastAbreast = 0.68
@@ -37,6 +37,29 @@ const (
 	surfaceOverSeen = 1.04
 )
 
+// readUnplied reads singles: two or three that lie against each other where they pass for
+// one yarn.
+func (c *cut) readUnplied(src *source, yarns []*cut, opt Options, ply proof) (finding, []*cut) {
+	if len(yarns) == 1 && yarns[0].abreast < 2 {
+		if r, some := c.singlesAgainst(src, ply.hint); some != nil {
+			return r, some
+		}
+	}
+	// Grain and folds elsewhere may lean a little over a short way.
+	later := src.asked >= laterScore
+	r := readSingles(src, yarns, ply.hint, later || ply.hint > longHint)
+	// Fibres of a ply lie nearly along it as well.
+	if r.Readable && ply.contested && r.Angle.Value < slightLean {
+		r = refuse(UnsureReading)
+	}
+	pointed := opt.Plies == 1 || len(opt.Along) > 0
+	if r.Readable && !pointed && len(yarns) == 1 && yarns[0].isStrand(src.ground) {
+		r = refuse(UnsureReading)
+		r.amid = true
+	}
+	return r, yarns
+}
+
 // readSingles measures the surface fibres of the yarns, beside so much evidence for
 // a ply. Where one is hinted at, fibres must be clear: faint ones may be those of
 // its strands.
@@ -58,7 +81,7 @@ func readSingles(src *source, yarns []*cut, evidence float64, hint bool) finding
 	if median(blur) > 1 || median(striped) > mostStriped {
 		return refuse(UnsureReading)
 	}
-	if len(yarns) > 1 && (median(width) < smallWidth || !alike(f.each) || long.common < commonAbreast || f.local < contrastAbreast+contrastBeside*evidence) {
+	if len(yarns) > 1 && (median(width) < smallWidth || !alike(f.each) || long.common < commonAbreast || f.local < contrastAbreast+contrastBeside*evidence && !long.bearsOut(f)) {
 		return refuse(UnsureReading)
 	}
 	a := math.Atan(surfaceOverSeen * math.Tan(median(f.each)))
@@ -103,6 +126,9 @@ func singlesFibres(src *source, yarns []*cut, hint bool) (fibreLay, longLay, Rea
 		return f, longLay{}, doubt
 	}
 	long := longFibres(src, yarns)
+	if doubt != NoReason && len(yarns) > 1 && long.bearsOut(f) {
+		doubt = f.beyond(borneLimits)
+	}
 	switch {
 	case doubt == NoReason && f.faint && hint && unit.Angle(math.Abs(f.angle)) < slightLean:
 		return f, long, NoLay
@@ -128,19 +154,25 @@ type fibreLimits struct {
 	steady   float64    // the angle over that spread, at least
 }
 
-// More agreement is asked of fibres that show only through a strong blur.
+// More agreement is asked of fibres that show only through a strong blur, and less
+// contrast where long ones bear them out.
 var (
 	clearLimits = fibreLimits{texture: 0.5, contrast: 0.7, agree: 0.85, margin: 0.12, spread: 14 * unit.Degree, steady: 2.5}
 	faintLimits = fibreLimits{texture: 0.12, contrast: 0.66, agree: 0.9, margin: 0.12, spread: 8 * unit.Degree, steady: 4}
+	borneLimits = fibreLimits{texture: 0.5, contrast: 0.5, agree: 0.75, margin: 0.12, spread: 8 * unit.Degree, steady: 4}
 )
 
 // doubt says why the fibres' lean is not to be believed. The strands of a ply,
 // hairs and cloth can lean as well, but not so steadily along the yarn.
 func (f fibreLay) doubt() Reason {
-	least := clearLimits
 	if f.faint {
-		least = faintLimits
+		return f.beyond(faintLimits)
 	}
+	return f.beyond(clearLimits)
+}
+
+// beyond says which of some limits the fibres do not keep.
+func (f fibreLay) beyond(least fibreLimits) Reason {
 	switch {
 	case f.energy < least.texture:
 		return SmoothSurface

@@ -71,6 +71,35 @@ func TestSinglesSideBySideSpeakTogether(t *testing.T) {
 	}
 }
 
+// Long fibres bear out the texture of yarns side by side where noise leaves it little
+// contrast and a ply explains them a little; where strands are steeper, they do not.
+func TestLongFibresBearOutTheTexture(t *testing.T) {
+	f := fibreLay{angle: -30 * math.Pi / 180}
+	for _, c := range []struct {
+		angle, common float64
+		want          bool
+	}{{-31, 1, true}, {-31, 0.7, false}, {31, 1, false}, {-39, 3, false}, {-24, 1, false}} {
+		if l := (longLay{angle: c.angle, common: c.common, steady: true}); l.bearsOut(f) != c.want {
+			t.Errorf("%+v: bears out %v, want %v", c, !c.want, c.want)
+		}
+	}
+	const n, h, evidence = 5, 600, 1
+	photo := photoOf(shortSingles(n, h, 30*unit.Degree, 8, 8))
+	src := newSource(photo)
+	var yarns []*cut
+	for k := range n {
+		y := cutOut(src, newAxis([]float64{singlesApart * (float64(k) + 0.5), singlesApart * (float64(k) + 0.5)}, []float64{4, h - 4}, 3), 60, cutRounds)
+		y.abreast = n
+		yarns = append(yarns, y)
+	}
+	if f := readFibres(src, yarns); f.local >= contrastAbreast+contrastBeside*evidence {
+		t.Errorf("a contrast of %.2f, the test asks for less", f.local)
+	}
+	if r := readSingles(src, yarns, evidence, false); !r.Readable || r.Direction != yarn.Z || math.Abs(r.Angle.Value.Degrees()-30) > 3 {
+		t.Errorf("%v, %.1f deg (%v)", r.Direction, r.Angle.Value.Degrees(), r.Reason)
+	}
+}
+
 // stripedSingles draws singles of given surface angle whose fibres of several tones
 // come round again after every turn.
 func stripedSingles(a unit.Angle) *image.YCbCr {
