@@ -59,6 +59,11 @@ func readOnce(src *source, opt Options) finding {
 		return w
 	}
 	r.amid = r.amid || w.amid
+	if opt.Plies != 1 && r.Reason == TooLittle {
+		if r := readThing(src, all[0].cut, m, opt); r.Readable {
+			return r
+		}
+	}
 	if opt.Plies > 1 && m.aspect() >= leastBoxAspect && r.Reason.leansUnseen() {
 		if r, ok := readBoxed(src, m, opt.Plies); ok {
 			r.addFlags(opt)
