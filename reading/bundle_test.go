@@ -2,10 +2,21 @@ package reading
 
 import (
 	"math"
+	"path/filepath"
 	"testing"
 
 	"waketwist/raster"
+	"waketwist/unit"
 )
+
+// A broad yarn that was split along its clefts is not taken for several of less twist.
+func TestNoPartsOfAYarn(t *testing.T) {
+	const truth = 35 * unit.Degree
+	r := Read(loadPhoto(t, filepath.Join("testdata", "drawn_wide_yarn.jpg")), Options{})
+	if r.Readable && (r.Angle.Low > truth || r.Angle.High < truth) {
+		t.Errorf("read as %d strands, %.1f to %.1f degrees, %v", r.Plies, r.Angle.Low.Degrees(), r.Angle.High.Degrees(), r.Flags)
+	}
+}
 
 // Where a shadow widens a bundle along one side, its yarns are still found in
 // their places.

@@ -114,6 +114,9 @@ func readPly(src *source, yarns []*cut, plies int) (r finding) {
 	if r.Readable && (many > fewMany || best.once()) && !r.Has(UnsurePlies) {
 		r.Flags = append(r.Flags, UnsurePlies)
 	}
+	if r.Readable && (r.Has(UnsurePlies) || r.Has(FewTurns) && len(yarns) > 1) && best.outleaned(src) {
+		return refuse(UnsureReading)
+	}
 	if r.Readable && plies <= 0 && best.key.form == flat && r.Has(UnsurePlies) && r.Has(FewTurns) {
 		// Hardly a repeat, and slices where round strands would leave the outline
 		// otherwise: what runs from yarn to yarn, or half of one, is explained so.
@@ -227,6 +230,25 @@ func (s solution) everywhere() bool {
 		}
 	}
 	return 2*good > len(s.fits)
+}
+
+// mostOutleaned is how much more than the model's borders the texture of a yarn may lean,
+// as a tangent: of yarns read rightly it comes to 2, where strands or fibres are seen at
+// their steepest.
+const mostOutleaned = 2.5
+
+// outleaned reports whether what crosses a yarn leans far more to the side of the lay
+// than the model's borders. What was cut out is then a part of a yarn, split along it:
+// that repeats as often as the whole does, but over less of a width.
+func (s solution) outleaned(src *source) bool {
+	for i, m := range s.fits {
+		f := s.of[i].cut.readFibres(src)
+		if f.angle > 0 == s.key.z && f.contrast-f.mirror >= leaningMargin &&
+			math.Tan(math.Abs(f.angle)) > mostOutleaned*m.guess.ply.borderAngle().Tan() {
+			return true
+		}
+	}
+	return false
 }
 
 // bothWays reports whether most of the yarns lean both ways.
