@@ -9,9 +9,11 @@ import (
 
 // deepShadow is the share of the ground's light below which a row may belong
 // to a shadow; clearOfShadow is how much lighter the yarn itself must be.
+// A row that has at least ownHue of the clearest hue is yarn.
 const (
 	deepShadow    = 0.8
 	clearOfShadow = 1.25
+	ownHue        = 0.75
 )
 
 // withoutShadow returns the width and middle of the outline less a shadow
@@ -28,8 +30,9 @@ func (c *cut) withoutShadow() (width, middle float64, at [2]bool) {
 	ground := groundMean(luma, lo, hi)
 	yarn := quantile(luma[lo:hi], 0.6)
 	tint, hue := c.tint(lo, hi), c.hue(lo, hi)
+	own := c.ownHues(hue)
 	depth := func(edge, dir int) int {
-		return max(shadowDepth(luma, tint, edge, dir, hi-lo, ground, yarn), c.greyDepth(luma, hue, lo, hi, edge, dir))
+		return max(shadowDepth(luma, tint, own, edge, dir, hi-lo, ground, yarn), c.greyDepth(luma, hue, lo, hi, edge, dir))
 	}
 	top, bottom := depth(lo, 1), depth(hi, -1)
 	calm := c.calm(luma, hue, lo, hi)
@@ -43,19 +46,47 @@ func (c *cut) withoutShadow() (width, middle float64, at [2]bool) {
 }
 
 // shadowDepth returns how many rows lie between an edge and the darkest row
-// near it, where that row is dark enough to be shadow.
-func shadowDepth(luma, tint []float64, edge, dir, span int, ground, yarn float64) int {
+// near it, where that row is dark enough to be shadow, but not darker than any, and has
+// no hue of its own: beside a broad shadow dark yarn is the darker.
+func shadowDepth(luma, tint []float64, own []bool, edge, dir, span int, ground, yarn float64) int {
 	darkest := 0
 	for d := range span * 45 / 100 {
 		if luma[edge+dir*d] < luma[edge+dir*darkest] {
 			darkest = d
 		}
 	}
-	v := luma[edge+dir*darkest]
-	if darkest < span/12 || v > deepShadow*ground || yarn < clearOfShadow*v || tint[edge+dir*darkest] > 0.6 {
+	at := edge + dir*darkest
+	v := luma[at]
+	if darkest < span/12 || v > deepShadow*ground || v < deepestShadow*ground || yarn < clearOfShadow*v || tint[at] > 0.6 || own[at] {
 		return 0
 	}
 	return darkest - 1
+}
+
+// ownHues says for each row whether it has most of the clearest hue, all along the yarn:
+// rows in which strands of several colours follow each other tell nothing.
+func (c *cut) ownHues(hue []float64) []bool {
+	out := make([]bool, len(hue))
+	clearest := slices.Max(hue)
+	for j := range out {
+		var spread float64
+		for _, k := range [2]int{cueBlue, cueRed} {
+			spread = math.Hypot(spread, spreadOf(c.strip.row(c.cues[k], j)))
+		}
+		out[j] = clearest > leastTint && hue[j] > max(ownHue*clearest, spread)
+	}
+	return out
+}
+
+// spreadOf is the standard deviation of a row.
+func spreadOf(row []float32) float64 {
+	var sum, sum2 float64
+	for _, v := range row {
+		sum += float64(v)
+		sum2 += float64(v) * float64(v)
+	}
+	n := float64(max(len(row), 1))
+	return math.Sqrt(max(sum2/n-sum*sum/(n*n), 0))
 }
 
 // A hue that differs from the ground's by clearHue is the yarn's own; what has at
