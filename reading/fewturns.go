@@ -45,9 +45,15 @@ func (s solution) bordered() bool {
 	if !f.few() || s.once() || s.score*math.Sqrt(s.periods()) < vouchedScore || s.angle() > flatLay {
 		return false
 	}
-	l := s.of[0].borders()
-	times := f.borderTimes(l.angle)
-	return l.angle > 0 == s.key.z && l.share >= max(borderShare, borderOver*l.mirror) && l.sure[0] >= borderSure &&
+	return s.of[0].bears(f)
+}
+
+// bears reports whether the borders of the strands are seen to bear a lay out, from end
+// to end of the yarn.
+func (b *body) bears(m fitting) bool {
+	l := b.borders()
+	times := m.borderTimes(l.angle)
+	return l.angle > 0 == m.guess.z && l.share >= max(borderShare, borderOver*l.mirror) && l.sure[0] >= borderSure &&
 		times < borderTimes && times > 1/borderTimes
 }
 

@@ -220,12 +220,12 @@ func (s solution) leans(src *source, yarns []*cut) bool {
 }
 
 // everywhere reports whether the explanation holds in both halves of most yarns, and
-// not because of one odd place; where too little of the pattern shows for that, its
-// borders must not lean against it.
+// not because of one odd place, or their borders bear it out from end to end; where too
+// little of the pattern shows for that, these must not lean against it.
 func (s solution) everywhere() bool {
 	good := 0
 	for i, f := range s.fits {
-		if f.few() && !s.of[i].denied(f) || !f.few() && s.of[i].holdsInHalves(f) {
+		if f.few() && !s.of[i].denied(f) || !f.few() && (s.of[i].holdsInHalves(f) || s.of[i].bears(f)) {
 			good++
 		}
 	}
