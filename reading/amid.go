@@ -35,6 +35,35 @@ func (b bulk) other(luma, blue, red float64) bool {
 // isStrand reports whether what passes for singles is one strand of a ply or a rope.
 func (c *cut) isStrand(ground bulk) bool { return c.amidOthers(ground) || c.tapers() }
 
+// A yarn is so many widths of one of its strands wide: of two that touch 2, of three
+// 2.15, of four 2.4, of five 2.7.
+const (
+	wholeWidths = 2.2
+	mostWidths  = 2.5
+)
+
+// readWhole reads the ply of which a candidate that was refused is one strand.
+func (c *candidate) readWhole(src *source, m *cueMap, opt Options) finding {
+	if opt.Plies == 1 || !c.cut.isStrand(src.ground) {
+		return refuse(NoYarn)
+	}
+	a := c.cut.strip.along
+	mid := a.len() / 2
+	whole := newCandidate(src, band{x: a.x[mid], y: a.y[mid], dir: c.cut.direction().Radians(), width: wholeWidths * c.cut.width}, m)
+	if whole == nil || whole.cut.width < c.cut.width/narrower {
+		return refuse(NoYarn)
+	}
+	src.asked = laterScore
+	if opt.Plies == 0 {
+		opt.Plies = plyOnly
+	}
+	r := whole.read(src, m, opt)
+	if whole.cut.width > mostWidths*c.cut.width {
+		return refuse(TooMany)
+	}
+	return r
+}
+
 // amidOthers reports whether something else than ground, and than itself, lies
 // against both sides of what does not look like the ground.
 func (c *cut) amidOthers(ground bulk) bool {

@@ -80,3 +80,34 @@ func TestTapers(t *testing.T) {
 		}
 	}
 }
+
+// One strand of a ply was taken for a yarn: the ply is read that is some two strands wide
+// there. Around a whole yarn nothing wider is looked for.
+func TestWholeOfAStrand(t *testing.T) {
+	for _, z := range []bool{false, true} {
+		d := drawn{n: 2, degrees: 14, z: z, diameter: 80, x: 300}
+		lean := 14.0
+		if !z {
+			lean = -lean
+		}
+		src := newSource(photoOf(drawing(600, 900, d)))
+		m := makeCueMap(src, image.Rectangle{})
+		src.ground = m.look()
+		across := 80 * math.Tan(lean*math.Pi/180)
+		cut := evenCut(src, newAxis([]float64{300 + across, 300 - across}, []float64{370, 530}, 1), 36)
+		cut.cues = cut.strip.cueFields()
+		for i := range cut.outline.top {
+			at := float64(i) / float64(len(cut.outline.top)-1)
+			cut.outline.top[i], cut.outline.bottom[i] = -72*at*(1-at), 72*at*(1-at)
+		}
+		r := (&candidate{cut: cut}).readWhole(src, m, Options{})
+		if !r.Readable || r.Plies != 2 || r.Direction != d.direction() || math.Abs(r.Angle.Value.Degrees()-14) > 2 {
+			t.Errorf("Z %v: read as %d %v at %.1f deg (%v)", z, r.Plies, r.Direction, r.Angle.Value.Degrees(), r.Reason)
+		}
+		own := evenCut(src, newAxis([]float64{300, 300}, []float64{100, 800}, 1), 72)
+		own.cues = own.strip.cueFields()
+		if r := (&candidate{cut: own}).readWhole(src, m, Options{}); r.Readable {
+			t.Errorf("Z %v: more than the yarn was read", z)
+		}
+	}
+}

@@ -160,6 +160,7 @@ func (c *candidate) finish(src *source) {
 			return
 		}
 	}
+	full.enclosed = full.enclosed || c.cut.enclosed
 	c.cut, c.strength = full, full.strength()
 }
 

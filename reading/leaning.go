@@ -79,7 +79,7 @@ func leaningGroups(src *source, m *cueMap, wound *wraps) (out []leaningGroup) {
 	}
 	var single []*candidate
 	for _, c := range candidates(src, m.findBands(bandsInBox), m) {
-		if c.finish(src); c.strength < leastSeen || !m.fits(c.cut.width) {
+		if c.finish(src); c.strength < leastSeen || !m.fits(c.cut.width) || c.cut.enclosed {
 			continue
 		}
 		g, ok := c.leaningGroup(src)

@@ -15,6 +15,9 @@ func readCandidates(src *source, all []*candidate, m *cueMap, opt Options) findi
 	}
 	all[0].refused = first.Reason
 	o := others{first, best}
+	if r := all[0].readWhole(src, m, opt); r.Readable && o.believes(r, false) {
+		return r
+	}
 	return o.read(src, all, m, opt)
 }
 

@@ -123,7 +123,12 @@ func (c *candidate) readOf(src *source, yarns []*cut, opt Options) finding {
 	if len(yarns) == 1 {
 		yarns[0] = yarns[0].withoutLoop()
 	}
-	return c.cut.readFit(src, yarns, opt)
+	r := c.cut.readFit(src, yarns, opt)
+	if r.Readable && r.Plies > 2 && opt.Plies <= 0 && c.cut.enclosed {
+		// The outline, which tells few strands from a rope, is not that of the strands.
+		return refuse(UnsureReading)
+	}
+	return r
 }
 
 // readFit reads yarns of a cut that are large and sharp enough.

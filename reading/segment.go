@@ -15,6 +15,7 @@ type cut struct {
 	width    float64 // mean silhouette width, photo pixels
 	abreast  int     // yarns side by side, of which this is one
 	looped   bool    // a loop was cut off at an end: two strands turn back there
+	enclosed bool    // the outline is, or was at first, laid around strands that it went to and fro with
 	straight *body   // once it was asked for
 }
 
@@ -47,6 +48,7 @@ func cutOut(src *source, rough *axis, width float64, rounds int) *cut {
 		if next == nil || next.width < 0.2*width {
 			return c
 		}
+		next.enclosed = next.enclosed || c != nil && c.enclosed
 		c = next
 		if round == rounds-1 {
 			break
@@ -89,6 +91,7 @@ func cutOnce(src *source, rough *axis, width, rows float64, limit [2]float64) *c
 	c := &cut{strip: st, cues: cues, evidence: e, abreast: 1}
 	c.outline = traceOutline(st, e, limit[0]*width, limit[1]*width, math.Inf(1))
 	c.width, _ = c.outline.mean()
+	c.encloseStrands(src.ground)
 	return c
 }
 
