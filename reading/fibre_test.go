@@ -127,3 +127,22 @@ func TestThreeWidthsOfSinglesAreEnough(t *testing.T) {
 		t.Errorf("%d strands, %v (%v), want singles, Z", r.Plies, r.Direction, r.Reason)
 	}
 }
+
+// Fibres that lie along the yarn, or lean against a lay, are not what was taken for
+// strands; those that lean nearly as its borders do may be.
+func TestFibresApartFromALay(t *testing.T) {
+	const degree = math.Pi / 180
+	border := newPly(3, round, 30*degree).borderAngle().Radians()
+	for _, z := range []bool{true, false} {
+		side := 1.0
+		if !z {
+			side = -1
+		}
+		m := fitting{guess: guess{ply: newPly(3, round, 30*degree), repeat: 1, z: z}}
+		for lean, want := range map[float64]bool{-border: true, 0: true, 4 * degree: true, border: false, 0.8 * border: false} {
+			if got := m.apartFrom(fibreLay{angle: side * lean}); got != want {
+				t.Errorf("Z %v, fibres at %.0f deg to its side: apart is %v", z, lean/degree, got)
+			}
+		}
+	}
+}

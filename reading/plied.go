@@ -176,8 +176,8 @@ func (s solution) periods() (sum float64) {
 
 // significant reports whether so good a fit over so many periods is more than
 // chance, for which at least so much score is asked. Where the fibres lie in
-// clear parallel, as on singles, it is more, and a slight score says nothing however
-// often it is seen where there are fibres alone.
+// clear parallel and lean with the lay, as on singles, it is more, and a slight score
+// says nothing however often it is seen where there are fibres alone.
 func (s solution) significant(src *source, yarns []*cut, least float64) bool {
 	have := s.score * math.Sqrt(s.periods())
 	if have < least {
@@ -190,7 +190,21 @@ func (s solution) significant(src *source, yarns []*cut, least float64) bool {
 	if s.score < slightScore && s.of[0].fibresAlone(f) {
 		return false
 	}
-	return have > least+parallelFibres*math.Max(f.contrast-clearFibres, 0)
+	return s.fits[0].apartFrom(f) || have > least+parallelFibres*math.Max(f.contrast-clearFibres, 0)
+}
+
+// fibresApart is the tangent of the fibres over that of the borders below which they are
+// apart.
+const fibresApart = 0.5
+
+// apartFrom reports whether fibres lie along the yarn, or against a lay, as those of plies
+// do: they are then not what was taken for strands.
+func (m fitting) apartFrom(f fibreLay) bool {
+	along := math.Tan(f.angle)
+	if !m.guess.z {
+		along = -along
+	}
+	return along < fibresApart*m.guess.ply.borderAngle().Tan()
 }
 
 // A texture that leans to the side of the fitted lay all along the yarn tells
