@@ -28,6 +28,7 @@ const (
 // A borderLean is how the borders between strands lean.
 type borderLean struct {
 	angle     float64    // degrees at the middle of the yarn, positive for Z
+	peak      float64    // its size where the share would be greatest, between those that were tried
 	low, high float64    // of its size: as good but for chance
 	share     float64    // of what varies, that is alike along the arcs
 	mirror    float64    // the most of it along arcs of the other lean
@@ -71,6 +72,7 @@ func commonBorders(of []*body) borderLean {
 		l.mirror = max(l.mirror, by[1-side][k].share())
 	}
 	l.angle = float64(2*side-1) * (leastArc + arcStep*float64(at))
+	l.peak = math.Abs(l.angle) + arcStep*crest(&by[side], at)
 	l.low, l.high = asGood(&by[side], at)
 	l.sure[0], l.windows = by[side][at].over(by[1-side][at])
 	tan := arcTangent(side, at)
@@ -86,6 +88,15 @@ func commonBorders(of []*body) borderLean {
 		l.sure[1+h], _ = half[h][0].over(half[h][1])
 	}
 	return l
+}
+
+// crest is by how many steps the share would be greatest beside the best angle.
+func crest(by *[arcAngles]stack, best int) float64 {
+	if best == 0 || best == arcAngles-1 {
+		return 0
+	}
+	below, is, above := by[best-1].share(), by[best].share(), by[best+1].share()
+	return (above - below) / 2 / max(2*is-above-below, 1e-9)
 }
 
 // arcTangent is the tangent of the k-th angle to one side: 0 for S, 1 for Z.

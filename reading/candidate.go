@@ -99,9 +99,9 @@ func (c *candidate) sameYarn(o *candidate) bool {
 const narrower = 0.8
 
 // partOf reports whether c may be a strand of another candidate, or lies on one that
-// was seen to lean both ways.
+// was seen to lean both ways or to be a rope.
 func (c *candidate) partOf(o *candidate) bool {
-	return (c.cut.width < narrower*o.cut.width || o.refused == BothWays) && c.sameYarn(o)
+	return (c.cut.width < narrower*o.cut.width || o.refused == BothWays || o.refused == TooMany) && c.sameYarn(o)
 }
 
 // central says how near the middle of the box a line passes, as a weight: a

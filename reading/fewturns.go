@@ -36,13 +36,14 @@ func (s solution) once() bool {
 }
 
 // bordered reports whether the borders of a single yarn bear out a lay of which
-// few periods are in view.
+// few periods are in view. Three colours and more imitate any slow change, and so the
+// lay of a rope of fewer.
 func (s solution) bordered() bool {
 	if len(s.fits) != 1 || s.of[0].cut.abreast > 1 {
 		return false
 	}
 	f := s.fits[0]
-	if !f.few() || s.once() || s.score*math.Sqrt(s.periods()) < vouchedScore || s.angle() > flatLay {
+	if !f.few() || s.once() || f.key().repeat > 2 || s.score*math.Sqrt(s.periods()) < vouchedScore || s.angle() > flatLay {
 		return false
 	}
 	return s.of[0].bears(f)

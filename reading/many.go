@@ -21,56 +21,108 @@ var strands = []kind{{2, 1, round}, {3, 1, round}, {4, 1, round}}
 // outline are not asked: they are never so much in its favour as to make a rope of it.
 const hardlyMany = 0.7
 
+// A suspicion is by how much a rope explains yarns better than a solution does, all
+// witnesses together, and by how much it would if the outline were not asked.
+type suspicion struct{ all, inside float64 }
+
 // many is the score of the rope that explains the yarns best over that of the
 // solution, or of any fewer strands, on the same lay. Two witnesses that do not rest
-// on the fold have a say. The outline is one. The lean of the borders is the other: n
-// strands that repeat after a length L along the yarn have n L tan b = 2 pi R, so that
-// taking a rope for fewer strands makes their borders steeper than those seen. That
-// borders are as flat says little: those of five strands laid flat are so too. Where the
-// strands all differ, either explanation imitates any slow change of colour, and how much
-// better the edges show those of the rope counts once more.
-func (s solution) many(stated bool) float64 {
+// on the fold have a say, the outline and the lean of the borders.
+func (s solution) many(stated bool) (most suspicion) {
 	kinds := ropes
 	if !stated {
 		kinds = slices.Concat(ropes, colouredRopes)
 	}
-	rope, borne, sure := s.bestOf(kinds)
-	few, _, _ := s.bestOf(strands)
-	few = max(s.score, few)
-	if rope < hardlyMany*few {
-		return rope / few
+	few := s.score
+	for _, k := range strands {
+		few = max(few, s.scoreOf(k))
 	}
-	if s.swells() {
-		rope = borne / s.borneOut()
-		if s.key.repeat == s.key.n {
-			rope *= max(1, sure/s.fits[0].trace.fold.pulses(s.fits[0]))
+	for _, k := range kinds {
+		over := suspicion{}
+		over.inside = s.scoreOf(k) / few
+		if over.all = over.inside; over.inside >= hardlyMany {
+			over.inside *= s.leansLike(k)
+			over.all = over.inside * s.swellsLike(k)
+		}
+		most = suspicion{max(most.all, over.all), max(most.inside, over.inside)}
+	}
+	return most
+}
+
+// scoreOf is the mean score of a kind on the solution's lay.
+func (s solution) scoreOf(k kind) (score float64) {
+	for _, f := range s.fits {
+		if m, ok := f.trace.fold.bestPlaced(k, s.key.z); ok {
+			score += m.score / float64(len(s.fits))
 		}
 	}
-	return rope / few * max(1, math.Pow(s.steeper(), 2))
+	return score
 }
 
-// steeper is the tangent of the borders that the solution means in the middle yarn
-// over that of the borders seen there, or nearly as good, which are looked for
-// without it. It is 1 where none are seen clearly, and for two strands, which wind
-// too far about each other for borders that cross the yarn along arcs.
-func (s solution) steeper() float64 {
-	if s.key.n < 3 {
+// swellsLike is what the outline says for a rope, as a factor. Where all strands of a
+// period differ, those of the rope must be seen on it. Strands that all look alike
+// are not asked for against a rope of several colours, since edges move with colour too.
+func (s solution) swellsLike(k kind) float64 {
+	if !s.swells() {
 		return 1
 	}
-	i := len(s.fits) / 2
-	l := s.of[i].borders()
-	if !l.clear() || (l.angle > 0) != s.key.z {
-		return 1
+	factor := 1.0
+	if k.repeat == 1 || s.key.repeat > 1 {
+		factor = 1 / s.borneOut()
 	}
-	means := s.fits[i].guess.ply.borderAngle().Degrees()
-	return tanDegrees(means) / tanDegrees(min(max(means, l.low), l.high))
+	if k.repeat < k.n {
+		return factor
+	}
+	fold := s.fits[0].trace.fold
+	m, _ := fold.bestPlaced(k, s.key.z)
+	factor *= fold.pulses(m)
+	if s.key.repeat == s.key.n {
+		factor *= max(1, fold.pulses(m)/fold.pulses(s.fits[0]))
+	}
+	return factor
 }
 
-// What borders must show to speak against a count of strands.
+// What borders must show to speak for or against a count of strands, and how much
+// they have to say.
 const (
 	clearShare  = 0.12 // of what varies, that is alike along them
 	clearMirror = 2    // that share over the most of any lean to the other side
+	bordersSD   = 0.1  // of the logarithm of their tangent
+	mostAmiss   = 3.5  // standard deviations: what lies further off was not measured rightly
+	bordersSay  = 0.09 // of their log likelihood, which plies and ropes are told apart by best
 )
+
+// seenSteeper is the tangent of the borders that are seen over the model's, by number
+// of round strands. The arcs along which they are sought lie on the surface, as the
+// borders of flat strands do; the deeper the clefts between strands, the further inside
+// them the borders run, and the flatter.
+var seenSteeper = [mostStrands + 1]float64{3: 1.2, 4: 1.13, 5: 1.05, 6: 1.05, 7: 1.05}
+
+// leansLike is what the lean of the borders says for a rope, as a factor. It is found
+// without the model. n strands that repeat after a length L along the yarn have
+// n L tan b = 2 pi R: a rope taken for fewer strands has flatter borders than these
+// would. It is 1 where none are seen clearly, and beside two strands, which wind
+// too far about each other for borders that cross the yarn along arcs.
+func (s solution) leansLike(k kind) float64 {
+	i := len(s.fits) / 2
+	l := s.of[i].borders()
+	m, ok := s.fits[i].trace.fold.bestPlaced(k, s.key.z)
+	if s.key.n < 3 || !ok || !l.clear() || (l.angle > 0) != s.key.z {
+		return 1
+	}
+	few, rope := l.amiss(s.fits[i]), l.amiss(m)
+	return math.Exp(bordersSay * (few*few - rope*rope) / 2)
+}
+
+// amiss is how many standard deviations borders lie from where those of a fit would
+// be seen.
+func (l borderLean) amiss(m fitting) float64 {
+	want := m.guess.ply.borderAngle().Tan()
+	if k := m.key(); k.form == round {
+		want *= seenSteeper[k.n]
+	}
+	return min(math.Abs(math.Log(tanDegrees(l.peak)/want))/bordersSD, mostAmiss)
+}
 
 // clear reports whether borders are seen to lean to one side in both halves of the
 // yarn.
@@ -79,26 +131,3 @@ func (l borderLean) clear() bool {
 }
 
 func tanDegrees(d float64) float64 { return math.Tan(d * math.Pi / 180) }
-
-// bestOf is the best mean score of some kinds on the solution's lay, and the same as
-// far as the outline bears it out; and, where the best of these has strands that all
-// differ, the share of its score that is borne out.
-func (s solution) bestOf(kinds []kind) (best, borne, share float64) {
-	for _, k := range kinds {
-		var score, sure float64
-		for _, f := range s.fits {
-			if m, ok := f.trace.fold.bestPlaced(k, s.key.z); ok {
-				score += m.score / float64(len(s.fits))
-				sure += m.score * f.trace.fold.pulses(m) / float64(len(s.fits))
-			}
-		}
-		best = max(best, score)
-		if sure > borne {
-			borne, share = sure, 0
-			if k.repeat == k.n {
-				share = sure / score
-			}
-		}
-	}
-	return best, borne, share
-}

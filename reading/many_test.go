@@ -29,7 +29,10 @@ func TestRopesAreKnown(t *testing.T) {
 // that come round once a turn: what imitates the colours of the one must not be read as
 // the other.
 func TestRopesOfTonesAreKnown(t *testing.T) {
-	for _, tones := range [][]float64{{0.4, 0.7, 1, 1, 1, 1}, {0.4, 0.4, 1, 1, 1, 1}, {0.4, 0.7, 1, 1}, {0.4, 0.7, 1}} {
+	for _, tones := range [][]float64{
+		{0.4, 0.7, 1, 1, 1, 1}, {0.4, 0.4, 1, 1, 1, 1}, {0.4, 1, 0.7, 1, 1, 1}, {0.1, 0.5, 1, 0.3, 0.8, 0.6}, {0.4, 1, 0.4, 1, 0.4, 1},
+		{0.4, 0.7, 1, 1}, {0.4, 0.7, 1}, {0.1, 0.5, 1, 0.3}, {0.1, 0.5, 1},
+	} {
 		for degrees := 20.0; degrees <= 32; degrees += 6 {
 			name := fmt.Sprintf("tones %v at %.0f degrees", tones, degrees)
 			d := drawn{n: len(tones), degrees: degrees, z: true, diameter: 100, x: 100}

@@ -101,9 +101,9 @@ func readPly(src *source, yarns []*cut, plies int) (r finding) {
 		return refuse(BothWays)
 	}
 	many := best.many(plies > 0)
-	if many > mostMany {
+	if many.all > mostMany {
 		r = refuse(TooMany)
-		r.evidence, r.outlined = evidence, src.asked < laterScore && best.swells() && many*best.borneOut() <= mostMany
+		r.evidence, r.outlined = evidence, src.asked < laterScore && many.inside <= mostMany
 		return r
 	}
 	r = best.reading()
@@ -111,7 +111,7 @@ func readPly(src *source, yarns []*cut, plies int) (r finding) {
 	if r.Readable && r.allow(best, all) > steepestRival {
 		return refuse(PastLock)
 	}
-	if r.Readable && (many > fewMany || best.once()) && !r.Has(UnsurePlies) {
+	if r.Readable && (many.all > fewMany || best.once()) && !r.Has(UnsurePlies) {
 		r.Flags = append(r.Flags, UnsurePlies)
 	}
 	if r.Readable && (r.Has(UnsurePlies) || r.Has(FewTurns) && len(yarns) > 1) && best.outleaned(src) {

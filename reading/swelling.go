@@ -17,6 +17,7 @@ const (
 	mostSwelling  = 1    // more is as good as this
 	ropeSwelling  = 0.6  // of a rope whose strands all differ, below which less is to be said for it
 	swellingSay   = 1.5  // power with which it counts
+	ropeSay       = 0.6  // the same of a rope
 	fewSwellings  = 2.5  // periods in view up to which it says nothing, growing to fewPeriods
 	deniedStrands = 0.5  // of the weight that is neither for nor against strands: others may be meant
 )
@@ -58,7 +59,7 @@ func (f *fold) pulses(m fitting) float64 {
 	if m.guess.repeat < m.guess.ply.n {
 		return 1
 	}
-	return min(max(f.swelling(m), leastSwelling)/ropeSwelling, 1)
+	return math.Pow(min(max(f.swelling(m), leastSwelling)/ropeSwelling, 1), ropeSay)
 }
 
 // swelling is how far either edge moves out and in, in the rhythm of a fit's model and
