@@ -34,3 +34,16 @@ func TestHalfBesideLightGround(t *testing.T) {
 		}
 	}
 }
+
+// A yarn beside the one that was explained gainsays it where its texture leans plainly to
+// the other side.
+func TestNeighbourGainsays(t *testing.T) {
+	_, ply := straightCut(drawing(200, 700, drawn{n: 2, degrees: 25, diameter: 80, x: 100}), 100, 80)
+	s := likeliest(solutions([]*body{ply.body()}, 0))
+	for _, side := range []unit.Angle{-1, 1} {
+		src, beside := straightCut(heather(side*20*unit.Degree, side*34*unit.Degree, 0), 100, 80)
+		if got := s.gainsaid(src, []*cut{ply, beside}); got != (side > 0) {
+			t.Errorf("an S ply beside texture to side %v: gainsaid %v", side, got)
+		}
+	}
+}

@@ -26,18 +26,26 @@ func TestRopesAreKnown(t *testing.T) {
 }
 
 // TestRopesOfTonesAreKnown draws ropes and yarns with a dark strand, and a paler one,
-// that come round once a turn: what imitates the colours of the one must not be read as
-// the other.
+// that come round once a turn, and such of which no two strands are alike: what imitates
+// the colours of the one must not be read as the other.
 func TestRopesOfTonesAreKnown(t *testing.T) {
-	for _, tones := range [][]float64{
-		{0.4, 0.7, 1, 1, 1, 1}, {0.4, 0.4, 1, 1, 1, 1}, {0.4, 1, 0.7, 1, 1, 1}, {0.1, 0.5, 1, 0.3, 0.8, 0.6}, {0.4, 1, 0.4, 1, 0.4, 1},
-		{0.4, 0.7, 1, 1}, {0.4, 0.7, 1}, {0.1, 0.5, 1, 0.3}, {0.1, 0.5, 1},
+	for _, c := range []struct {
+		diameter, height float64
+		from, to         float64 // degrees
+		tones            []float64
+	}{
+		{100, 700, 20, 32, []float64{0.4, 0.7, 1, 1, 1, 1}},
+		{100, 700, 20, 32, []float64{0.4, 0.4, 1, 1, 1, 1}},
+		{100, 700, 20, 20, []float64{0.4, 1, 0.7, 1, 1, 1}},
+		{70, 560, 26, 38, []float64{0.1, 0.5, 1, 0.3, 0.8, 0.6}},
+		{100, 700, 20, 32, []float64{0.4, 0.7, 1, 1}},
+		{100, 700, 20, 32, []float64{0.4, 0.7, 1}},
 	} {
-		for degrees := 20.0; degrees <= 32; degrees += 6 {
-			name := fmt.Sprintf("tones %v at %.0f degrees", tones, degrees)
-			d := drawn{n: len(tones), degrees: degrees, z: true, diameter: 100, x: 100}
-			m := drawing(200, 700)
-			d.drawToned(m, rand.New(rand.NewPCG(7, 9)), tones)
+		for degrees := c.from; degrees <= c.to; degrees += 6 {
+			name := fmt.Sprintf("tones %v at %.0f degrees", c.tones, degrees)
+			d := drawn{n: len(c.tones), degrees: degrees, z: true, diameter: c.diameter, x: c.diameter}
+			m := drawing(int(2*c.diameter), int(c.height))
+			d.drawToned(m, rand.New(rand.NewPCG(7, 9)), c.tones)
 			r := Read(photoOf(m), Options{})
 			if d.n > maxPlies && r.Readable {
 				t.Errorf("%s: %d strands are read as %d", name, d.n, r.Plies)
