@@ -102,7 +102,8 @@ var seenSteeper = [mostStrands + 1]float64{3: 1.2, 4: 1.13, 5: 1.05, 6: 1.05, 7:
 // without the model. n strands that repeat after a length L along the yarn have
 // n L tan b = 2 pi R: a rope taken for fewer strands has flatter borders than these
 // would. It is 1 where none are seen clearly, and beside two strands, which wind
-// too far about each other for borders that cross the yarn along arcs.
+// too far about each other for borders that cross the yarn along arcs. It does not
+// speak for flat strands: a rope's may be flat as well.
 func (s solution) leansLike(k kind) float64 {
 	i := len(s.fits) / 2
 	l := s.of[i].borders()
@@ -111,7 +112,11 @@ func (s solution) leansLike(k kind) float64 {
 		return 1
 	}
 	few, rope := l.amiss(s.fits[i]), l.amiss(m)
-	return math.Exp(bordersSay * (few*few - rope*rope) / 2)
+	factor := math.Exp(bordersSay * (few*few - rope*rope) / 2)
+	if s.key.form == flat {
+		return max(factor, 1)
+	}
+	return factor
 }
 
 // amiss is how many standard deviations borders lie from where those of a fit would
