@@ -1,6 +1,9 @@
 package reading
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A braid, a chain of loops and knitting lean one way in one half of their width
 // and the other way in the other, where strands that are plied pass across the
@@ -108,4 +111,22 @@ func (b *body) tone(l int) (mean, variance float64) {
 	}
 	mean = sum / n
 	return mean, sum2/n - mean*mean
+}
+
+// plainly reports whether texture leans to a side all along.
+func (f fibreLay) plainly(z bool) bool {
+	return f.angle > 0 == z && f.contrast-f.mirror >= leaningMargin && f.agree >= leaningAgree*f.against
+}
+
+// gainsaid reports whether as many of the yarns as this explains are not explained and
+// lean plainly to the other side, as one half of a braid does that is taken for two yarns.
+func (s solution) gainsaid(src *source, yarns []*cut) bool {
+	n := 0
+	for _, y := range yarns {
+		explained := slices.ContainsFunc(s.of, func(b *body) bool { return b.cut == y })
+		if !explained && y.readFibres(src).plainly(!s.key.z) {
+			n++
+		}
+	}
+	return n >= len(s.fits)
 }

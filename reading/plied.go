@@ -2,7 +2,6 @@ package reading
 
 import (
 	"math"
-	"slices"
 
 	"waketwist/unit"
 	"waketwist/yarn"
@@ -230,24 +229,6 @@ func (s solution) leans(src *source, yarns []*cut) bool {
 	}
 	f := yarns[0].readFibres(src)
 	return f.plainly(s.key.z) && f.contrast-f.mirror <= leaningStripes && f.energy >= clearLimits.texture && f.doubt() != NoReason
-}
-
-// plainly reports whether texture leans to a side all along.
-func (f fibreLay) plainly(z bool) bool {
-	return f.angle > 0 == z && f.contrast-f.mirror >= leaningMargin && f.agree >= leaningAgree*f.against
-}
-
-// gainsaid reports whether as many of the yarns as this explains are not explained and
-// lean plainly to the other side, as one half of a braid does that is taken for two yarns.
-func (s solution) gainsaid(src *source, yarns []*cut) bool {
-	n := 0
-	for _, y := range yarns {
-		explained := slices.ContainsFunc(s.of, func(b *body) bool { return b.cut == y })
-		if !explained && y.readFibres(src).plainly(!s.key.z) {
-			n++
-		}
-	}
-	return n >= len(s.fits)
 }
 
 // everywhere reports whether the explanation holds in both halves of most yarns, and
