@@ -4,6 +4,7 @@ import (
 	"math"
 	"sync"
 
+	"waketwist/unit"
 	"waketwist/yarn"
 )
 
@@ -195,4 +196,50 @@ func plyFor(n int, f form, pitch, silhouette float64) (ply, bool) {
 	p := ply{n: n, form: f, b: mix(a.b, b.b), R: mix(a.R, b.R), sil: mix(a.sil, b.sil)}
 	p.turnZ = 2 * math.Pi * p.R / math.Tan(p.b)
 	return p, true
+}
+
+// borderAngle is the mean angle of the visible border between strands over the
+// middle half of the yarn's width, found by following it in the model.
+func (p ply) borderAngle() unit.Angle {
+	const steps = 64
+	var rise, run float64
+	span := 2 * math.Pi / float64(p.n)
+	prev := math.NaN()
+	var prevPhi float64
+	for i := range steps {
+		phi := span * float64(i) / steps * 2
+		y, ok := p.borderAt(phi)
+		if !ok || math.Abs(y) > 0.5*p.envelope() {
+			prev = math.NaN()
+			continue
+		}
+		if !math.IsNaN(prev) && y < prev {
+			rise += prev - y
+			run += (phi - prevPhi) / (2 * math.Pi) * p.turnZ
+		}
+		prev, prevPhi = y, phi
+	}
+	if run == 0 {
+		return unit.Angle(p.b)
+	}
+	return unit.Atan(rise / run)
+}
+
+// borderAt finds the border between strand 0 and strand 1 at phase phi.
+func (p ply) borderAt(phi float64) (y float64, ok bool) {
+	const rays = 96
+	last := -1
+	for k := range rays {
+		y := (float64(k)/(rays-1)*2 - 1) * p.envelope()
+		s := p.look(phi, y)
+		if !s.hit {
+			last = -1
+			continue
+		}
+		if last == 1 && s.strand == 0 || last == 0 && s.strand == 1 {
+			return y, true
+		}
+		last = s.strand
+	}
+	return 0, false
 }
