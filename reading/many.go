@@ -89,6 +89,7 @@ const (
 	clearMirror = 2    // that share over the most of any lean to the other side
 	bordersSD   = 0.1  // of the logarithm of their tangent
 	mostAmiss   = 3.5  // standard deviations: what lies further off was not measured rightly
+	farAmiss    = 2.5  // standard deviations from which another count of strands may be right
 	bordersSay  = 0.09 // of their log likelihood, which plies and ropes are told apart by best
 )
 
@@ -117,6 +118,14 @@ func (s solution) leansLike(k kind) float64 {
 		return max(factor, 1)
 	}
 	return factor
+}
+
+// bordersAmiss reports whether borders are seen clearly, and far from where those of a
+// solution of three strands or more would be.
+func (s solution) bordersAmiss() bool {
+	i := len(s.fits) / 2
+	l := s.of[i].borders()
+	return s.key.n > 2 && s.key.form == round && l.clear() && (l.angle > 0) == s.key.z && l.amiss(s.fits[i]) > farAmiss
 }
 
 // amiss is how many standard deviations borders lie from where those of a fit would

@@ -3,9 +3,11 @@ package reading
 import (
 	"fmt"
 	"math/rand/v2"
+	"path/filepath"
 	"testing"
 
 	"waketwist/raster"
+	"waketwist/unit"
 )
 
 // TestRopesAreKnown draws ropes and yarns of one thickness: of ropes none passes
@@ -54,5 +56,15 @@ func TestRopesOfTonesAreKnown(t *testing.T) {
 				t.Errorf("%s: %d strands are read as %d (%v)", name, d.n, r.Plies, r.Reason)
 			}
 		}
+	}
+}
+
+// Where the borders are seen elsewhere than the likeliest count of strands would have
+// them, the count is not sure, and the interval knows.
+func TestBordersAmissLeaveTheCountUnsure(t *testing.T) {
+	const truth = 40.9 * unit.Degree
+	r := Read(loadPhoto(t, filepath.Join("testdata", "tubes_two_ply.jpg")), Options{})
+	if r.Readable && (r.Angle.Low > truth || r.Angle.High < truth || r.Plies != 2 && !r.Has(UnsurePlies)) {
+		t.Errorf("read as %d strands, %.1f to %.1f degrees, %v", r.Plies, r.Angle.Low.Degrees(), r.Angle.High.Degrees(), r.Flags)
 	}
 }

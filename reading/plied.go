@@ -23,6 +23,7 @@ const (
 	steepestRival  = 52 * unit.Degree // of what explains the yarn nearly as well: past it there is no ply
 	leastTurns     = 0.6              // in view: less may be any slow change of light along the yarn
 	unsurePlies    = 0.85             // score of another explanation over the best
+	unsureAmiss    = 0.7              // the same where the borders are seen elsewhere than the best has them
 	unsureScore    = 0.17             // or as much less score times root of the periods seen
 )
 
@@ -153,8 +154,11 @@ func (r *Reading) allow(best solution, all []solution) (steepest unit.Angle) {
 // rivals reports whether a solution explains the yarns nearly as well as the
 // best, or so that chance could have made the difference.
 func (s solution) rivals(best solution) bool {
-	behind := best.score - s.score
-	return s.score > unsurePlies*best.score || behind*math.Sqrt(best.periods()) < unsureScore
+	behind, least := best.score-s.score, unsurePlies
+	if best.bordersAmiss() {
+		least = unsureAmiss
+	}
+	return s.score > least*best.score || behind*math.Sqrt(best.periods()) < unsureScore
 }
 
 // angle is the median angle of the solution's fits.
