@@ -2,6 +2,7 @@ package reading
 
 import (
 	"math"
+	"slices"
 
 	"waketwist/unit"
 	"waketwist/yarn"
@@ -68,7 +69,7 @@ func readPly(src *source, yarns []*cut, plies int) (r finding) {
 		bodies = append(bodies, y.body())
 	}
 	all := solutions(bodies, plies)
-	best, mirror := likeliest(all), solution{}
+	best := likeliest(all)
 	src.seen.weighed(all, best)
 	least, evidence := src.asked, best.score*math.Sqrt(best.periods())
 	if best.angle() > vouchedAngle {
@@ -82,24 +83,8 @@ func readPly(src *source, yarns []*cut, plies int) (r finding) {
 			return r
 		}
 	}
-	for _, s := range all {
-		if s.key.z != best.key.z && s.score > mirror.score {
-			mirror = s
-		}
-	}
-	if mirror.score > mostMirror*best.score {
-		return refuse(BothWays)
-	}
-	if !leaning && !best.everywhere() {
-		return refuse(UnsureReading)
-	}
-	// Where a person has said that it is a ply, a fold or a slow change of light is soon
-	// taken for one of few periods: the texture must not deny it.
-	if plies > 1 && best.periods() < fewPeriods && textureLeans(src, yarns, !best.key.z) {
-		return refuse(UnsureReading)
-	}
-	if best.bothWays() || best.gainsaid(src, yarns) {
-		return refuse(BothWays)
+	if why := best.contradicted(src, yarns, all, plies, leaning); why != NoReason {
+		return refuse(why)
 	}
 	many := best.many(plies > 0)
 	if many.all > mostMany {
@@ -107,26 +92,51 @@ func readPly(src *source, yarns []*cut, plies int) (r finding) {
 		r.evidence, r.outlined = evidence, src.asked < laterScore && many.inside <= mostMany
 		return r
 	}
-	r = best.reading()
+	if r = best.reading(); !r.Readable {
+		return r
+	}
 	r.evidence = evidence
-	if r.Readable && r.allow(best, all) > steepestRival {
+	if r.allow(best, all) > steepestRival {
 		return refuse(PastLock)
 	}
-	if r.Readable && (many.all > fewMany || best.once()) && !r.Has(UnsurePlies) {
+	if (many.all > fewMany || best.once()) && !r.Has(UnsurePlies) {
 		r.Flags = append(r.Flags, UnsurePlies)
 	}
-	if r.Readable && (r.Has(UnsurePlies) || r.Has(FewTurns) && len(yarns) > 1) && best.outleaned(src) {
+	if best.ofPart(src, r.Reading, plies > 0) {
 		return refuse(UnsureReading)
 	}
-	if r.Readable && plies <= 0 && best.key.form == flat && r.Has(UnsurePlies) && r.Has(FewTurns) {
-		// Hardly a repeat, and slices where round strands would leave the outline
-		// otherwise: what runs from yarn to yarn, or half of one, is explained so.
-		return refuse(UnsureReading)
-	}
-	if r.Readable && (leaning || best.once()) {
+	if leaning || best.once() {
 		r.Angle = r.Angle.including(r.Angle.Value, leaningSpread)
 	}
 	return r
+}
+
+// contradicted says what in the yarns contradicts the likeliest of all solutions, which is
+// leaning where it was believed by its borders or its texture.
+func (s solution) contradicted(src *source, yarns []*cut, all []solution, plies int, leaning bool) Reason {
+	mirrored := func(o solution) bool { return o.key.z != s.key.z && o.score > mostMirror*s.score }
+	switch {
+	case slices.ContainsFunc(all, mirrored):
+		return BothWays
+	case !leaning && !s.everywhere():
+		return UnsureReading
+	// Where a person has said that it is a ply, a fold or a slow change of light is soon
+	// taken for one of few periods: the texture must not deny it.
+	case plies > 1 && s.periods() < fewPeriods && textureLeans(src, yarns, !s.key.z):
+		return UnsureReading
+	case s.bothWays() || s.gainsaid(src, yarns):
+		return BothWays
+	}
+	return NoReason
+}
+
+// ofPart reports whether a reading is likely to be of a part of a yarn, or of what runs
+// from yarn to yarn. Hardly a repeat is seen of that, in slices where round strands would
+// leave the outline otherwise, or what crosses it is far too steep.
+func (s solution) ofPart(src *source, r Reading, stated bool) bool {
+	few, unsure := r.Has(FewTurns), r.Has(UnsurePlies)
+	return few && unsure && s.key.form == flat && !stated ||
+		(unsure || few && s.of[0].cut.abreast > 1) && s.outleaned(src)
 }
 
 // allow widens the interval to take in what other explanations that are nearly
