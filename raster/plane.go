@@ -41,10 +41,16 @@ func (p *Plane) At(x, y float64) float32 {
 	if y0+1 < p.H {
 		dy = p.Stride
 	}
-	a, b := float32(p.Pix[i]), float32(p.Pix[i+dx])
-	c, d := float32(p.Pix[i+dy]), float32(p.Pix[i+dx+dy])
-	top, bottom := a+(b-a)*fx, c+(d-c)*fx
-	return top + (bottom-top)*fy
+	return between(p.Pix[i], p.Pix[i+dx], p.Pix[i+dy], p.Pix[i+dx+dy], fx, fy)
+}
+
+// between interpolates between two pixels and the two below them, by the shares of the
+// right and the lower ones.
+func between(upperLeft, upperRight, lowerLeft, lowerRight uint8, right, lower float32) float32 {
+	a, b := float32(upperLeft), float32(upperRight)
+	c, d := float32(lowerLeft), float32(lowerRight)
+	above, below := a+(b-a)*right, c+(d-c)*right
+	return above + (below-above)*lower
 }
 
 // Sample sets each of dst to the value at the point of the same index, as At does, in less
@@ -61,10 +67,7 @@ func (p *Plane) Sample(dst []float32, x, y []float64) {
 		fx, fy := float32(u-float64(x0)), float32(v-float64(y0))
 		upper := p.Pix[y0*p.Stride+x0:]
 		lower := upper[p.Stride:]
-		a, b := float32(upper[0]), float32(upper[1])
-		c, d := float32(lower[0]), float32(lower[1])
-		above, below := a+(b-a)*fx, c+(d-c)*fx
-		dst[i] = above + (below-above)*fy
+		dst[i] = between(upper[0], upper[1], lower[0], lower[1], fx, fy)
 	}
 }
 

@@ -64,12 +64,17 @@ func makeCueMap(src *source, at image.Rectangle) *cueMap {
 	for c := range 3 {
 		m.bulk[c] = medianOf(m.cue[c])
 	}
+	m.setUnlike()
+	setNoise(4)
+	return m
+}
+
+// setUnlike fills the last cue, afresh, from the first three and the bulk.
+func (m *cueMap) setUnlike() {
 	m.cue[4] = make([]float32, m.w*m.h)
 	for i := range m.cue[4] {
 		m.cue[4][i] = m.unlike(m.cue[0][i], m.cue[1][i], m.cue[2][i])
 	}
-	setNoise(4)
-	return m
 }
 
 // setChannel fills one of the first three cues.

@@ -106,13 +106,16 @@ var seenSteeper = [mostStrands + 1]float64{3: 1.2, 4: 1.13, 5: 1.05, 6: 1.05, 7:
 // too far about each other for borders that cross the yarn along arcs. It does not
 // speak for flat strands: a rope's may be flat as well.
 func (s solution) leansLike(k kind) float64 {
-	i := len(s.fits) / 2
-	l := s.of[i].borders()
-	m, ok := s.fits[i].trace.fold.bestPlaced(k, s.key.z)
-	if s.key.n < 3 || !ok || !l.clear() || (l.angle > 0) != s.key.z {
+	l, ok := s.clearBorders()
+	if !ok {
 		return 1
 	}
-	few, rope := l.amiss(s.fits[i]), l.amiss(m)
+	mid := s.fits[len(s.fits)/2]
+	m, ok := mid.trace.fold.bestPlaced(k, s.key.z)
+	if !ok {
+		return 1
+	}
+	few, rope := l.amiss(mid), l.amiss(m)
 	factor := math.Exp(bordersSay * (few*few - rope*rope) / 2)
 	if s.key.form == flat {
 		return max(factor, 1)
@@ -123,9 +126,21 @@ func (s solution) leansLike(k kind) float64 {
 // bordersAmiss reports whether borders are seen clearly, and far from where those of a
 // solution of three strands or more would be.
 func (s solution) bordersAmiss() bool {
-	i := len(s.fits) / 2
-	l := s.of[i].borders()
-	return s.key.n > 2 && s.key.form == round && l.clear() && (l.angle > 0) == s.key.z && l.amiss(s.fits[i]) > farAmiss
+	if s.key.form != round {
+		return false
+	}
+	l, ok := s.clearBorders()
+	return ok && l.amiss(s.fits[len(s.fits)/2]) > farAmiss
+}
+
+// clearBorders is the lean of the borders of the middle yarn, where these can be compared
+// with a solution's: of three strands or more, seen clearly, and to its side.
+func (s solution) clearBorders() (l borderLean, ok bool) {
+	if s.key.n < 3 {
+		return l, false
+	}
+	l = s.of[len(s.fits)/2].borders()
+	return l, l.clear() && (l.angle > 0) == s.key.z
 }
 
 // amiss is how many standard deviations borders lie from where those of a fit would

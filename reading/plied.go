@@ -145,9 +145,12 @@ func (s solution) ofPart(src *source, r Reading, stated bool) bool {
 func (r *Reading) allow(best solution, all []solution) (steepest unit.Angle) {
 	is, sd := best.angle(), r.Angle.SD
 	steepest = r.Angle.Value
-	unsure := false
+	unsure, near := false, unsurePlies
+	if best.bordersAmiss() {
+		near = unsureAmiss
+	}
 	for _, s := range all {
-		if s.key.z != best.key.z || s.key == best.key || !s.rivals(best) {
+		if s.key.z != best.key.z || s.key == best.key || !s.rivals(best, near) {
 			continue
 		}
 		unsure = unsure || s.key.n != best.key.n
@@ -162,13 +165,11 @@ func (r *Reading) allow(best solution, all []solution) (steepest unit.Angle) {
 }
 
 // rivals reports whether a solution explains the yarns nearly as well as the
-// best, or so that chance could have made the difference.
-func (s solution) rivals(best solution) bool {
-	behind, least := best.score-s.score, unsurePlies
-	if best.bordersAmiss() {
-		least = unsureAmiss
-	}
-	return s.score > least*best.score || behind*math.Sqrt(best.periods()) < unsureScore
+// best, for which that share of its score is near, or so that chance could have made the
+// difference.
+func (s solution) rivals(best solution, near float64) bool {
+	behind := best.score - s.score
+	return s.score > near*best.score || behind*math.Sqrt(best.periods()) < unsureScore
 }
 
 // angle is the median angle of the solution's fits.

@@ -28,7 +28,7 @@ func readThing(src *source, thing *cut, m *cueMap, opt Options) finding {
 func (m *cueMap) on(thing *cut) *cueMap {
 	n := *m
 	within := m.within(thing)
-	for c := range n.cue {
+	for c := range n.cue[:mapCues-1] {
 		var inside []float32
 		for i, in := range within {
 			if in {
@@ -46,9 +46,7 @@ func (m *cueMap) on(thing *cut) *cueMap {
 			n.bulk[c] = usual
 		}
 	}
-	for i := range n.cue[4] {
-		n.cue[4][i] = n.unlike(n.cue[0][i], n.cue[1][i], n.cue[2][i])
-	}
+	n.setUnlike()
 	return &n
 }
 
